@@ -1,0 +1,20 @@
+namespace Magrail;
+
+/// <summary>A coil as the field kernels see it: plain numbers in SI units.</summary>
+/// <remarks>
+/// The former's section is a rounded rectangle, <c>2 HalfWidth</c> along x by <c>2 HalfHeight</c> along z with corner
+/// radius <c>Corner</c>, all in meters. The turn at depth s follows the outline offset outward by s: straight parts
+/// unchanged, corner radius Corner + s. The axis is y (across the gap); <c>AxialFrom/To</c> are measured from the coil's
+/// middle.
+/// </remarks>
+internal readonly record struct CoilSi(double HalfWidth, double HalfHeight, double Corner, WindingBlockSi Full, WindingBlockSi Last)
+{
+    /// <summary>Turns in both blocks.</summary>
+    public double Turns => Full.Turns + Last.Turns;
+}
+
+/// <summary>
+/// A rectangle of the winding section over which turns lie evenly: depth from the former's surface outward, axial position
+/// from the coil's middle, both in meters. <c>Turns</c> is 0 for an empty block.
+/// </summary>
+internal readonly record struct WindingBlockSi(double InnerDepth, double OuterDepth, double AxialFrom, double AxialTo, double Turns);
