@@ -89,6 +89,19 @@ internal static class BlockField
         }
     }
 
+    /// <summary>By of a block by dipoles at any distance beyond its own size, T: no digits are lost as it falls off.</summary>
+    internal static double FarAcross(in BodySi body, Vector3D point)
+    {
+        Vector3D p = point - body.Center;
+        double scale = body.Remanence / FourPi;
+        return scale * body.Magnetization switch
+        {
+            TrackAxis.Along => Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong).X,
+            TrackAxis.Across => Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross).Z,
+            _ => Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp).Y,
+        };
+    }
+
     /// <summary>4π/J times μ₀H by surface charges, components (u, v, w).</summary>
     internal static Vector3D Closed(double u, double v, double w, double a, double b, double c)
     {
