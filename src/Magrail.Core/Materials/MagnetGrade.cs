@@ -66,6 +66,12 @@ public sealed record MagnetGrade
             nameof(remanence));
         Require.Positive(normalCoercivity.Least, "a permanent magnet resists demagnetization", nameof(normalCoercivity));
         Require.Positive(intrinsicCoercivity.Least, "a permanent magnet resists demagnetization", nameof(intrinsicCoercivity));
+        Require.InRange(
+            normalCoercivity.Typical,
+            Magnetization.Zero,
+            intrinsicCoercivity.Typical,
+            "B reaches zero before the magnetization does",
+            nameof(normalCoercivity));
         RequireSlope(remanenceCoefficient, -0.01, 0, nameof(remanenceCoefficient));
         RequireSlope(intrinsicCoercivityCoefficient, -0.02, 0.02, nameof(intrinsicCoercivityCoefficient));
         Require.Positive(density.Least, "a magnet has a mass", nameof(density));
@@ -114,14 +120,15 @@ public sealed record MagnetGrade
 
     /// <summary>Sintered neodymium-iron-boron N48: B_r 1.37 T to 1.42 T.</summary>
     [Source("SHM", "grade table, row N48")]
-    [Source("CMF", "grade table, row N48")]
-    public static MagnetGrade N48 { get; } = Neodymium("N48", (1.37, 1.40, 1.42), (892, 892, 923), (876, 876, 955), -0.76, (80, 80, 80));
+    [Source("CMF", "grade table, row N48: prints H_cB 923 kA/m beside H_cJ 876 kA/m, which cannot both hold; its H_cJ is our least")]
+    [Source("VOR", "grade table, row N48: H_cB 836 kA/m")]
+    public static MagnetGrade N48 { get; } = Neodymium("N48", (1.37, 1.40, 1.42), (836, 892, 923), (876, 955, 955), -0.76, (80, 80, 80));
 
     /// <summary>Sintered neodymium-iron-boron N50: B_r 1.39 T to 1.45 T.</summary>
     [Source("SHM", "grade table, row N50")]
     [Source("CMF", "grade table, row N50")]
     [Source("HGT", "grade table, row N50")]
-    public static MagnetGrade N50 { get; } = Neodymium("N50", (1.39, 1.42, 1.45), (796, 859, 892), (876, 876, 955), -0.76, (70, 80, 80));
+    public static MagnetGrade N50 { get; } = Neodymium("N50", (1.39, 1.42, 1.45), (796, 859, 892), (876, 955, 955), -0.76, (70, 80, 80));
 
     /// <summary>Sintered neodymium-iron-boron N52: B_r 1.42 T to 1.48 T. Its coercivity is the lowest of the family.</summary>
     [Source("SHM", "grade table, row N52")]
