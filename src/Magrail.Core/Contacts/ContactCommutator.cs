@@ -78,15 +78,15 @@ public sealed record ContactCommutator
         Require.InRange(track.StationCount, 2, int.MaxValue, "the coil is driven between two stations", "track.StationCount");
         double leadMeters = Require.Finite(lead, "strips have a place").Meters;
         double brushMeters = brush.Length.Meters;
-        double first = track.PositionOf(0).Meters;
-        double last = track.PositionOf(track.StationCount - 1).Meters;
-        CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil, 0, 1)], first, last, CircuitCurve.LayoutAccuracy);
+        double first = track.Positions[0].Meters;
+        double last = track.Positions[track.StationCount - 1].Meters;
+        CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil.ToSi(), 0, 1)], first, last, 1e-4);
         List<ContactStrip> upper = [];
         List<ContactStrip> lower = [];
         for (int k = 0; k + 1 < track.StationCount; k++)
         {
-            double a = track.PositionOf(k).Meters;
-            double pitch = track.PositionOf(k + 1).Meters - a;
+            double a = track.Positions[k].Meters;
+            double pitch = track.Positions[k + 1].Meters - a;
             if (Math.Abs(leadMeters) >= 0.5 * pitch)
             {
                 throw Require.Fault(nameof(lead), Show.Quantity(lead), $"less than half the pitch, {Show.Quantity(Length.FromMeters(0.5 * pitch))}, either way", "beyond that the strip feeds the wrong pair");

@@ -60,7 +60,7 @@ public sealed class LaunchSimulation
                 ElectricCurrent.FromAmperes(c.CurrentAfter)));
         }
 
-        return new LaunchResult
+        return new LaunchResult(si)
         {
             Outcome = outcome,
             Cause = CauseOf(outcome, end, time),
@@ -79,7 +79,6 @@ public sealed class LaunchSimulation
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
             Launcher = launcher,
             Options = options,
-            Curves = si,
         };
     }
 

@@ -75,12 +75,12 @@ public sealed record Launcher
         init => field = Require.NotNegative(value, "air has a mass", nameof(AirDensity));
     } = Density.FromKilogramsPerCubicMeter(PhysicalConstants.StandardAirDensity);
 
-    /// <summary>Temperature of coils and magnets during the launch, −40 °C to 200 °C; 20 °C by default.</summary>
+    /// <summary>Temperature of the coils during the launch, −40 °C to 200 °C; 20 °C by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
-    public Temperature Temperature
+    public Temperature CoilTemperature
     {
         get;
-        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(Temperature));
+        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(CoilTemperature));
     } = Temperature.FromDegreesCelsius(20);
 
     /// <summary>
@@ -146,7 +146,7 @@ public sealed record Launcher
     {
         DriveSchedule[] schedules = Schedules();
         (double start, double release) = Travel(schedules);
-        double pitch = (Track.PositionOf(Track.StationCount - 1).Meters - Track.PositionOf(0).Meters) / Math.Max(1, Track.StationCount - 1);
+        double pitch = (Track.Positions[Track.StationCount - 1].Meters - Track.Positions[0].Meters) / Math.Max(1, Track.StationCount - 1);
         double backLimit = start - Math.Max(pitch, 1e-3);
         int n = Sled.CircuitCount;
         CoilMount[][] mounts = [.. Enumerable.Range(0, n).Select(k => Sled.Coils.Where(mount => mount.Circuit == k).ToArray())];
@@ -158,8 +158,8 @@ public sealed record Launcher
             circuits[k] = new CircuitSi
             {
                 Curve = CircuitCurve.Compile(
-                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit, release, options.CouplingAccuracy, Temperature),
-                CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(Temperature).Ohms),
+                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil.ToSi(), mount.Offset.Meters, (int)mount.Sense))], backLimit, release, options.CouplingAccuracy),
+                CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(CoilTemperature).Ohms),
                 ContactResistance = brushes,
                 Schedule = schedules[k],
             };
@@ -296,8 +296,8 @@ public sealed record Launcher
         }
 
         (double start, double release) = Travel(schedules);
-        double first = Track.PositionOf(0).Meters;
-        double last = Track.PositionOf(Track.StationCount - 1).Meters;
+        double first = Track.Positions[0].Meters;
+        double last = Track.Positions[Track.StationCount - 1].Meters;
         double least = Sled.Coils.Min(mount => mount.Offset.Meters);
         double most = Sled.Coils.Max(mount => mount.Offset.Meters);
         if (start + most < first || start + least > last)
@@ -350,6 +350,6 @@ public sealed record Launcher
             }
         }
 
-        return double.IsFinite(best) ? best : Track.PositionOf(0).Meters;
+        return double.IsFinite(best) ? best : Track.Positions[0].Meters;
     }
 }
