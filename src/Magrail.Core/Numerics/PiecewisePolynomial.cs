@@ -159,8 +159,13 @@ internal sealed class PiecewisePolynomial
         double u = Math.Min(Math.Max((x - from) * cellsPerLength, 0), cellCount);
         int cell = Math.Min((int)u, CellCount - 1);
         double s = (2 * (u - cell)) - 1;
-        ReadOnlySpan<double> c = coefficients.AsSpan(cell * Stride, Stride);
+        return Evaluate(coefficients.AsSpan(cell * Stride, Stride), s);
+    }
 
+    /// <summary>The polynomial of one cell, twelve ascending coefficients, at s in [-1, 1].</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static double Evaluate(ReadOnlySpan<double> c, double s)
+    {
         // Estrin's scheme: the shortest chain of dependent operations, with the accuracy of Horner's for |s| <= 1.
         double s2 = s * s;
         double s4 = s2 * s2;
@@ -249,7 +254,14 @@ internal sealed class PiecewisePolynomial
         return (new PiecewisePolynomial(from, to, cells, coefficients, bound, peak), worstAt);
     }
 
-    private static void Interpolate(ReadOnlySpan<double> samples, Span<double> powers)
+    /// <summary>The places in [-1, 1] where a cell is sampled, ascending from -1 to 1.</summary>
+    internal static ReadOnlySpan<double> CellNodes => Nodes;
+
+    /// <summary>The places in [-1, 1] where the error of a cell peaks: where to look at it.</summary>
+    internal static ReadOnlySpan<double> CellChecks => Checks;
+
+    /// <summary>The ascending coefficients of one cell from its samples at <see cref="CellNodes"/>.</summary>
+    internal static void Interpolate(ReadOnlySpan<double> samples, Span<double> powers)
     {
         powers.Clear();
         for (int k = 0; k < Stride; k++)
