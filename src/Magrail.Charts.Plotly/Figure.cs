@@ -209,7 +209,7 @@ public static class Figure
 
         // Names stand above their bar, so that a long name costs no width on a narrow page.
         const int RowHeight = 46;
-        const int Top = 4;
+        const int Top = 28;
         const int Bottom = 52;
         Layout layout = CommonLayout(Top + Bottom + (RowHeight * names.Length), Top, Bottom, left: 10, right: 14);
         layout.SetProperty("showlegend", false);

@@ -82,7 +82,8 @@ public sealed record LineChart : Chart
             [.. all.Select(each => SixDigits(each.Series.X))],
             [.. all.Select(each => SixDigits(each.Series.Y))],
             [.. tones.Select(Palette.Color)],
-            [.. tones.Select(Palette.Dash)],
+            // A line alone in its panel needs no dashes to be told apart.
+            [.. all.Select((each, i) => PanelsFromTop[each.Panel].Series.Count == 1 ? "solid" : Palette.Dash(tones[i]))],
             [.. levels.Select(each => each.Mark.Name)],
             [.. levels.Select(each => each.Panel)],
             [.. levels.Select(each => each.Mark.Value)],
