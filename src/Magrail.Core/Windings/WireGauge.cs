@@ -1,0 +1,71 @@
+using System.Globalization;
+using Magrail.Sources;
+using UnitsNet;
+
+namespace Magrail;
+
+/// <summary>A size of round wire: the diameter d of the bare conductor.</summary>
+/// <remarks>Tolerances of drawn wire are neglected. The record is immutable; two gauges are equal if name and diameter are.</remarks>
+public sealed record WireGauge
+{
+    private const double MetersPerInch = 0.0254;
+
+    // d = 0.005 in at gauge 36, 0.46 in at 4/0, a geometric progression of 39 steps between: a ratio of 92.
+    [Source("ASTMB258", "definition of the gauge by its geometric progression")]
+    private const double AwgRatio = 92;
+
+    private const int ThickestAwg = -3;
+    private const int ThinnestAwg = 44;
+
+    // Thinner than the thinnest size drawn for windings, thicker than AWG 4/0.
+    private static readonly Length Thinnest = Length.FromMillimeters(0.01);
+    private static readonly Length Thickest = Length.FromMillimeters(12);
+
+    private WireGauge(string name, Length bareDiameter)
+    {
+        Name = name;
+        BareDiameter = bareDiameter;
+    }
+
+    /// <summary>The name, such as <c>0.5 mm</c> or <c>AWG 24</c>.</summary>
+    public string Name { get; }
+
+    /// <summary>Diameter of the bare conductor.</summary>
+    public Length BareDiameter { get; }
+
+    /// <summary>Section of the bare conductor, A = π d²/4.</summary>
+    public Area Section => Area.FromSquareMeters(0.25 * Math.PI * BareDiameter.Meters * BareDiameter.Meters);
+
+    /// <summary>A wire by its bare diameter. Any diameter is taken, not only the preferred sizes.</summary>
+    /// <param name="bareDiameter">0.01 mm to 12 mm.</param>
+    /// <returns>The gauge.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The diameter is outside that range.</exception>
+    public static WireGauge Metric(Length bareDiameter)
+    {
+        Length diameter = Require.InRange(
+            bareDiameter, Thinnest, Thickest, "round winding wire is drawn in this range, given as the diameter without enamel");
+        return new WireGauge(Show.Quantity(diameter), diameter);
+    }
+
+    /// <summary>A wire by American wire gauge: d = 0.005 in · 92^((36 − n)/39).</summary>
+    /// <param name="number">−3 (which is 4/0) through −2 (3/0), −1 (2/0), 0 (1/0) and 1, 2, … to 44.</param>
+    /// <returns>The gauge.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such gauge.</exception>
+    public static WireGauge Awg(int number)
+    {
+        Require.InRange(
+            number,
+            ThickestAwg,
+            ThinnestAwg,
+            "American wire gauges run from 4/0, written -3, to 44");
+        double diameter = 0.005 * MetersPerInch * Math.Pow(AwgRatio, (36 - number) / 39.0);
+        string name = number > 0
+            ? string.Create(CultureInfo.InvariantCulture, $"AWG {number}")
+            : string.Create(CultureInfo.InvariantCulture, $"AWG {1 - number}/0");
+        return new WireGauge(name, Length.FromMeters(diameter));
+    }
+
+    /// <summary>The name.</summary>
+    /// <returns>The text.</returns>
+    public override string ToString() => Name;
+}

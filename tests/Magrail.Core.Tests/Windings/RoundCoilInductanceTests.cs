@@ -1,0 +1,121 @@
+using Magrail.Sources;
+
+namespace Magrail.Tests.Windings;
+
+/// <summary>Self-inductance of round coils, for which handbooks have values.</summary>
+public class RoundCoilInductanceTests
+{
+    private static readonly double Mu0 = PhysicalConstants.VacuumPermeability;
+
+    private static CoilSi Thick(double inner, double outer, double length)
+        => new(inner, inner, inner, new WindingBlockSi(0, outer - inner, -0.5 * length, 0.5 * length, 1), default);
+
+    private static CoilSi Sheet(double radius, double length)
+        => Thick(radius * (1 - 5e-10), radius * (1 + 5e-10), length);
+
+    /// <summary>4/(3π k′) (k′²/k² (K − E) + E − k) with k² = D²/(D² + l²), K and E by the arithmetic-geometric mean.</summary>
+    private static double NagaokaExact(double lengthOverDiameter)
+    {
+        double squareOfK = 1 / (1 + (lengthOverDiameter * lengthOverDiameter));
+        double k = Math.Sqrt(squareOfK);
+        double complementary = Math.Sqrt(1 - squareOfK);
+        (double a, double g, double sum, double power) = (1, complementary, squareOfK, 1);
+        for (int i = 0; i < 12; i++)
+        {
+            double c = 0.5 * (a - g);
+            (a, g) = (0.5 * (a + g), Math.Sqrt(a * g));
+            power *= 2;
+            sum += power * c * c;
+        }
+
+        double K = Math.PI / (2 * a);
+        double E = K * (1 - (0.5 * sum));
+        return 4 / (3 * Math.PI * complementary)
+            * ((complementary * complementary / squareOfK * (K - E)) + E - k);
+    }
+
+    /// <summary>Nagaoka's factor L/(μ₀ N² π a²/l) of a current sheet, F. W. Grover, Inductance Calculations, Table 36, p. 144.</summary>
+    [Theory]
+    [InlineData(0.01, 0.034960)]
+    [InlineData(0.02, 0.061098)]
+    [InlineData(0.05, 0.123615)]
+    [InlineData(0.20, 0.319825)]
+    [InlineData(0.30, 0.405269)]
+    [InlineData(0.40, 0.471865)]
+    [InlineData(0.60, 0.569691)]
+    [InlineData(0.70, 0.606689)]
+    [InlineData(0.75, 0.623011)]
+    [InlineData(1.00, 0.688423)]
+    public void Nagaokas_factor(double lengthOverDiameter, double table)
+    {
+        double factor = SelfInductance.Compute(Sheet(0.5, lengthOverDiameter)) * lengthOverDiameter / (Mu0 * Math.PI * 0.25);
+        Assert.Equal(table, factor, 1e-6);      // one unit of the last digit printed
+
+        // The same factor in complete elliptic integrals (H. Nagaoka 1909), by a series of arithmetic-geometric means.
+        Assert.Equal(1, factor / NagaokaExact(lengthOverDiameter), 1e-8);
+    }
+
+    /// <summary>The same table prints 0.665054 for l/D = 0.9: its last digit is wrong, and we must disagree with it.</summary>
+    [Fact]
+    public void Nagaokas_factor_at_nine_tenths_is_misprinted()
+    {
+        double factor = SelfInductance.Compute(Sheet(0.5, 0.9)) * 0.9 / (Mu0 * Math.PI * 0.25);
+        Assert.Equal(1, factor / NagaokaExact(0.9), 1e-8);
+        Assert.True(Math.Abs(factor - 0.665054) > 1e-6);
+    }
+
+    /// <summary>
+    /// Current sheets, T. R. Lyle, Phil. Trans. R. Soc. 1914, as quoted in D. Garnier's tests of the open inductance package: L/μ₀ 1.08137
+    /// of radius 1, length 2; 20.7463e-7 H and 28.85335e-7 H.
+    /// </summary>
+    [Theory]
+    [InlineData(2, 1.08137, 1, 5e-6)]
+    [InlineData(1, 20.7463e-7, 1.25663706127e-6, 5e-12)]
+    [InlineData(0.5, 28.85335e-7, 1.25663706127e-6, 5e-13)]
+    public void Lyles_current_sheets(double length, double value, double unit, double tolerance)
+        => Assert.Equal(value, SelfInductance.Compute(Sheet(1, length)) / Mu0 * unit, tolerance);
+
+    /// <summary>
+    /// Brooks coil (inner radius = height = depth = c): 0.0254906732 µH per cm of c (Bessel-Struve integral); 0.025491 on
+    /// nessengr.com, Brooks coil page.
+    /// </summary>
+    [Fact]
+    public void Brooks_coil()
+    {
+        double microhenriesPerCentimeter = SelfInductance.Compute(Thick(0.01, 0.02, 0.01)) * 1e6;
+        Assert.Equal(0.0254906732, microhenriesPerCentimeter, 2e-9);
+        Assert.Equal(0.025491, microhenriesPerCentimeter, 5e-7);
+
+        // By the mean radius: 0.016994 µH/cm (F. W. Grover, from memory).
+        Assert.Equal(0.016994, microhenriesPerCentimeter / 1.5, 5e-7);
+    }
+
+    /// <summary>
+    /// The 80-turn levitation coil of the Levitated Dipole Experiment (r 0.246 m to 0.700 m, 0.1 m long): exact 5.6240599e-3 H. D. Garnier's
+    /// tests of the open inductance package quote Lyle's fourth and sixth order, filaments and Maxwell's formula; all four are approximations,
+    /// and we must lie where the exact integral does.
+    /// </summary>
+    [Fact]
+    public void Pancake_coil()
+    {
+        double value = 80 * 80 * SelfInductance.Compute(Thick(0.246, 0.700, 0.1));
+        Assert.Equal(1, value / 5.6240599e-3, 1e-6);
+        Assert.Equal(3.8e-4, (5.626208e-3 / value) - 1, 1e-5);
+        Assert.Equal(-3.1e-5, (5.623887e-3 / value) - 1, 1e-6);
+        Assert.Equal(1.9e-4, (5.625117e-3 / value) - 1, 1e-5);
+        Assert.Equal(-0.040, (5.3975195e-3 / value) - 1, 1e-3);
+    }
+
+    /// <summary>
+    /// OpenStax College Physics, example 23.7: 200 turns, radius 2 cm, length 10 cm, "0.632 mH" by the formula of the endless
+    /// solenoid. The coil has an end: 0.5368 mH.
+    /// </summary>
+    [Fact]
+    public void The_long_solenoid_formula_is_not_good_enough()
+    {
+        double value = 200 * 200 * SelfInductance.Compute(Sheet(0.02, 0.1));
+        Assert.Equal(0.5368e-3, value, 0.5e-7);
+        Assert.True(value < 0.9 * 0.632e-3);
+        Assert.Equal(0.632e-3, Mu0 * 200 * 200 * Math.PI * 0.02 * 0.02 / 0.1, 1e-6);
+    }
+}

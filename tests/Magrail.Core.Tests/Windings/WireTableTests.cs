@@ -1,0 +1,227 @@
+using Magrail.Units;
+using UnitsNet;
+
+namespace Magrail.Tests.Windings;
+
+/// <summary>Wire against published copper wire tables, their misprints included.</summary>
+public class WireTableTests
+{
+    private const double MetersPerInch = 0.0254;
+    private const double MetersPerThousandFeet = 304.8;
+    private const double KilogramsPerPound = 0.45359237;
+
+    /// <summary>Diameter in inches: T. Kuphaldt, Lessons in Electric Circuits, copper wire table (four digits).</summary>
+    [Theory]
+    [InlineData(10, 0.1019)]
+    [InlineData(18, 0.04030)]
+    [InlineData(20, 0.03196)]
+    [InlineData(24, 0.02010)]
+    [InlineData(28, 0.01264)]
+    [InlineData(36, 0.005000)]
+    [InlineData(40, 0.003145)]
+    [InlineData(44, 0.001978)]
+    public void Awg_diameter(int gauge, double inches)
+    {
+        double ours = WireGauge.Awg(gauge).BareDiameter.Meters / MetersPerInch;
+        Assert.Equal(1, ours / inches, 4e-4);
+    }
+
+    /// <summary>The same table prints 0.01003 in for gauge 30; the law of ASTM B258 gives 0.010025, which rounds to 0.01003 or 0.01002.</summary>
+    [Fact]
+    public void Awg_30_sits_on_a_rounding_edge()
+        => Assert.Equal(0.010025, WireGauge.Awg(30).BareDiameter.Meters / MetersPerInch, 5e-7);
+
+    /// <summary>Section in circular mils (square of the diameter in thousandths of an inch): the same table.</summary>
+    [Theory]
+    [InlineData(10, 10380)]
+    [InlineData(18, 1624)]
+    [InlineData(20, 1022)]
+    [InlineData(24, 404.0)]
+    [InlineData(28, 159.8)]
+    [InlineData(30, 100.5)]
+    [InlineData(36, 25.00)]
+    [InlineData(40, 9.888)]
+    public void Awg_section(int gauge, double circularMils)
+    {
+        double mil = 1e-3 * MetersPerInch;
+        double ours = WireGauge.Awg(gauge).Section.SquareMeters / (0.25 * Math.PI * mil * mil);
+        Assert.Equal(1, ours / circularMils, 5e-4);
+    }
+
+    /// <summary>Gauges beyond 1: 4/0 is 0.46 in by the definition (ASTM B258).</summary>
+    [Theory]
+    [InlineData(-3, "AWG 4/0", 0.46)]
+    [InlineData(0, "AWG 1/0", 0.3249)]
+    public void Awg_of_the_oughts(int gauge, string name, double inches)
+    {
+        Assert.Equal(name, WireGauge.Awg(gauge).Name);
+        Assert.Equal(inches, WireGauge.Awg(gauge).BareDiameter.Meters / MetersPerInch, 5e-5);
+    }
+
+    /// <summary>Mass in pounds per 1000 ft, bare: the same table.</summary>
+    [Theory]
+    [InlineData(10, 31.43)]
+    [InlineData(20, 3.092)]
+    [InlineData(30, 0.3042)]
+    [InlineData(36, 0.07567)]
+    public void Copper_mass(int gauge, double poundsPerThousandFeet)
+        => Assert.Equal(1, BareMass(gauge) / poundsPerThousandFeet, 4e-4);
+
+    /// <summary>The table prints 1.233 lb for gauge 24: digits swapped. Its own diameter gives 1.223.</summary>
+    [Fact]
+    public void Copper_mass_of_gauge_24_is_misprinted()
+    {
+        Assert.Equal(1.223, BareMass(24), 5e-4);
+        Assert.True(Math.Abs(BareMass(24) - 1.233) > 0.005);
+    }
+
+    /// <summary>Resistance in ohm/km at 20 °C: wp.1728.org, wire table (within 0.1 %; it uses a slightly different resistivity).</summary>
+    [Theory]
+    [InlineData(20, 33.29, 33.309)]
+    [InlineData(22, 52.94, 52.963)]
+    [InlineData(24, 84.20, 84.215)]
+    [InlineData(26, 133.86, 133.907)]
+    [InlineData(28, 212.87, 212.921)]
+    [InlineData(30, 338.50, 338.557)]
+    [InlineData(36, 1360.0, 1361.05)]
+    [InlineData(40, 3440, 3441.1)]
+    public void Copper_resistance(int gauge, double table, double byConductivityOf58)
+    {
+        double ours = Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Bare).ResistanceOf(Length.FromKilometers(1)).Ohms;
+        Assert.Equal(1, ours / table, 1e-3);
+        Assert.Equal(1, ours / byConductivityOf58, 2e-5);
+    }
+
+    /// <summary>Resistance in ohm per 1000 ft: the same page.</summary>
+    [Theory]
+    [InlineData(20, 10.15)]
+    [InlineData(24, 25.67)]
+    [InlineData(30, 103.2)]
+    public void Copper_resistance_per_thousand_feet(int gauge, double table)
+        => Assert.Equal(
+            1,
+            Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Grade1).ResistanceOf(Length.FromMeters(MetersPerThousandFeet)).Ohms / table,
+            6e-4);
+
+    /// <summary>IEC 60028: 58 MS/m at 20 °C, 0.15328 ohm g/m² with 8.89 g/cm³, coefficient 3.93e-3; IEC 60287-1-1 Table 1: 1.7241e-8 ohm m.</summary>
+    [Fact]
+    public void Copper_is_the_international_standard()
+    {
+        double resistivity = Conductor.Copper.Resistivity.OhmMeters;
+        Assert.Equal(58e6, 1 / resistivity, 1e-6);
+        Assert.Equal(1.7241e-8, resistivity, 5e-13);
+        Assert.Equal(0.15328, resistivity * Conductor.Copper.Density.GramsPerCubicMeter, 1e-5);
+        Assert.Equal(3.93e-3, Conductor.Copper.TemperatureCoefficient.PerKelvin, 1e-12);
+
+        // The older American value 0.15292 ohm g/m² is another convention, and not ours.
+        Assert.True(Math.Abs((resistivity * Conductor.Copper.Density.GramsPerCubicMeter) - 0.15292) > 3e-4);
+
+        // IEEE Std 80, table of material constants: 3.422 J/(cm³ K), 1083 °C.
+        Assert.Equal(3.422, Conductor.Copper.VolumetricHeatCapacity.JoulesPerCubicMeterKelvin * 1e-6, 1e-9);
+        Assert.Equal(385, Conductor.Copper.SpecificHeatCapacity.JoulesPerKilogramKelvin, 0.5);
+        Assert.Equal(1083, Conductor.Copper.MeltingPoint.DegreesCelsius, 1e-9);
+    }
+
+    /// <summary>IEC 60287-1-1 Table 1: aluminum 2.826e-8 ohm m, 4.03e-3 per kelvin.</summary>
+    [Fact]
+    public void Aluminum_for_conductors()
+    {
+        Assert.Equal(2.826e-8, Conductor.Aluminum.Resistivity.OhmMeters, 5e-12);
+        Assert.Equal(4.03e-3, Conductor.Aluminum.TemperatureCoefficient.PerKelvin, 1e-12);
+    }
+
+    /// <summary>Copper between 20 °C and 70 °C: 1 + 3.93e-3 · 50.</summary>
+    [Fact]
+    public void Resistance_rises_with_temperature()
+    {
+        Wire wire = Wire.Copper(WireGauge.Metric(0.5.Millimeters()), EnamelGrade.Grade2);
+        double cold = wire.ResistanceOf(1.Meters()).Ohms;
+        Assert.Equal(1.1965, wire.ResistanceOf(1.Meters(), 70.DegreesCelsius()).Ohms / cold, 1e-12);
+        Assert.Equal(1 / (58e6 * Math.PI * 0.25e-6 / 4), cold, 1e-12);
+    }
+
+    /// <summary>Copper-clad aluminum with 15 % copper lies between its parts and near their mixture (58 MS/m and 35.4 MS/m in parallel).</summary>
+    [Fact]
+    public void Copper_clad_aluminum_is_between_its_parts()
+    {
+        Conductor clad = Conductor.CopperCladAluminum;
+        Assert.InRange(clad.Resistivity.OhmMeters, Conductor.Copper.Resistivity.OhmMeters, Conductor.Aluminum.Resistivity.OhmMeters);
+        double mixture = 1 / ((0.15 / Conductor.Copper.Resistivity.OhmMeters) + (0.85 / Conductor.Aluminum.Resistivity.OhmMeters));
+        Assert.Equal(1, clad.Resistivity.OhmMeters / mixture, 0.05);
+        double density = (0.15 * Conductor.Copper.Density.KilogramsPerCubicMeter) + (0.85 * Conductor.Aluminum.Density.KilogramsPerCubicMeter);
+        Assert.Equal(1, clad.Density.KilogramsPerCubicMeter / density, 0.002);
+    }
+
+    /// <summary>IEC 60317-0-1, Table 1, greatest overall diameters in mm of 0.2, 0.5, 1.0 mm wire: from memory.</summary>
+    [Theory]
+    [InlineData(0.2, EnamelGrade.Grade1, 0.226)]
+    [InlineData(0.2, EnamelGrade.Grade2, 0.239)]
+    [InlineData(0.5, EnamelGrade.Grade1, 0.544)]
+    [InlineData(0.5, EnamelGrade.Grade2, 0.566)]
+    [InlineData(1.0, EnamelGrade.Grade1, 1.062)]
+    [InlineData(1.0, EnamelGrade.Grade2, 1.094)]
+    [InlineData(0.1, EnamelGrade.Grade1, 0.117)]      // Elektrisola's table, quoted on enameled-wires.com: 0.108 mm to 0.117 mm
+    [InlineData(0.5, EnamelGrade.Bare, 0.5)]
+    public void Overall_diameter(double bare, EnamelGrade enamel, double overall)
+        => Assert.Equal(overall, Wire.Copper(WireGauge.Metric(bare.Millimeters()), enamel).OverallDiameter.Millimeters, 1e-9);
+
+    /// <summary>Overall diameter grows with bare diameter and with grade, between the sizes of the table too.</summary>
+    [Fact]
+    public void Overall_diameter_is_monotone()
+    {
+        double[] last = new double[4];
+        for (double bare = 0.02; bare <= 5; bare *= 1.003)
+        {
+            double thinner = 0;
+            foreach (EnamelGrade grade in Enum.GetValues<EnamelGrade>())
+            {
+                double overall = Wire.Copper(WireGauge.Metric(bare.Millimeters()), grade).OverallDiameter.Millimeters;
+                Assert.True(overall > last[(int)grade], $"{bare} mm {grade}");
+                Assert.True(overall > thinner, $"{bare} mm {grade}");
+                (last[(int)grade], thinner) = (overall, overall);
+            }
+        }
+    }
+
+    [Fact]
+    public void Mass_counts_the_enamel()
+    {
+        Wire wire = Wire.Copper(WireGauge.Metric(0.5.Millimeters()), EnamelGrade.Grade2);
+        double copper = 8890 * Math.PI * 0.25e-6 / 4;
+        double enamel = 1350 * Math.PI * ((0.566e-3 * 0.566e-3) - 0.25e-6) / 4;
+        Assert.Equal(copper, wire.ConductorMassOf(1.Meters()).Kilograms, 1e-12);
+        Assert.Equal(copper + enamel, wire.MassOf(1.Meters()).Kilograms, 1e-12);
+    }
+
+    [Theory]
+    [InlineData(-4)]
+    [InlineData(45)]
+    public void A_gauge_that_does_not_exist_is_an_error(int gauge)
+    {
+        ArgumentOutOfRangeException error = Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Awg(gauge));
+        Assert.Contains(gauge.ToString(System.Globalization.CultureInfo.InvariantCulture), error.Message, StringComparison.Ordinal);
+        Assert.Contains("4/0", error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_wire_that_is_not_drawn_is_an_error()
+    {
+        Assert.Contains("13 mm", Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Metric(13.Millimeters())).Message, StringComparison.Ordinal);
+        Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Metric(Length.Zero));
+        Assert.ThrowsAny<ArgumentException>(() => WireGauge.Metric(double.NaN.Millimeters()));
+        Assert.Contains(
+            "EnamelGrade.Bare",
+            Assert.Throws<ArgumentOutOfRangeException>(() => Wire.Copper(WireGauge.Awg(-3), EnamelGrade.Grade1)).Message,
+            StringComparison.Ordinal);
+        Assert.Throws<ArgumentOutOfRangeException>(() => Wire.Copper(WireGauge.Awg(20), (EnamelGrade)9));
+    }
+
+    [Fact]
+    public void Wires_of_one_size_are_equal_whatever_the_unit()
+        => Assert.Equal(
+            Wire.Copper(WireGauge.Metric(Length.FromMicrometers(500)), EnamelGrade.Grade2),
+            Wire.Copper(WireGauge.Metric(Length.FromMillimeters(0.5)), EnamelGrade.Grade2));
+
+    private static double BareMass(int gauge)
+        => Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Bare).MassOf(Length.FromMeters(MetersPerThousandFeet)).Kilograms / KilogramsPerPound;
+}
