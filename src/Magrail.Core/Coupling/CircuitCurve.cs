@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using Magrail.Numerics;
 using MathNet.Numerics;
+using UnitsNet;
 
 namespace Magrail;
 
@@ -21,6 +22,9 @@ internal sealed class CircuitCurve
     private const int CacheLimit = 64;
 
     private static readonly ConcurrentDictionary<Key, Lazy<CircuitCurve>> Cache = new();
+
+    /// <summary>Accuracy enough to lay out contact strips by.</summary>
+    public const double LayoutAccuracy = 1e-7;
 
     private readonly double[] coefficients;
     private readonly int[] cells;
@@ -127,10 +131,16 @@ internal sealed class CircuitCurve
     /// <param name="from">Lower end of the path of the reference mark, m.</param>
     /// <param name="to">Upper end, m.</param>
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak over one station; down to 1e-11.</param>
-    /// <exception cref="ArgumentOutOfRangeException">The ends are not finite or not in order, the accuracy is out of range, or a sense is neither +1 nor -1.</exception>
+    /// <param name="magnets">The magnets' temperature; 20 °C if left out. Remanences follow it, the geometry does not.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The ends are not finite or not in order, the accuracy or the temperature is out of range, or a sense is neither +1 nor -1.</exception>
     /// <exception cref="NonConvergenceException">The accuracy is out of reach.</exception>
     public static CircuitCurve Compile(
-        Track track, IReadOnlyList<CircuitCoil> coils, double from, double to, double relativeAccuracy = 1e-7)
+        Track track,
+        IReadOnlyList<CircuitCoil> coils,
+        double from,
+        double to,
+        double relativeAccuracy = 1e-7,
+        Temperature? magnets = null)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(coils);
@@ -138,7 +148,7 @@ internal sealed class CircuitCurve
         Require.InRange(from, -1e6, 1e6, "a path has finite ends");
         Require.InRange(to, Math.BitIncrement(from), 1e6, "a path ends ahead of where it starts");
         Require.InRange(relativeAccuracy, 1e-12, 1e-2, "double precision carries no more");
-        var key = new Key(track.ToSi(), coils, from, to, relativeAccuracy);
+        var key = new Key(magnets is { } temperature ? track.ToSi(temperature) : track.ToSi(), coils, from, to, relativeAccuracy);
         if (Cache.Count > CacheLimit)
         {
             Cache.Clear();

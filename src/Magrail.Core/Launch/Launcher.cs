@@ -91,6 +91,14 @@ public sealed record Launcher
         init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(CoilTemperature));
     } = Temperature.FromDegreesCelsius(20);
 
+    /// <summary>Temperature of the magnets, −40 °C to 200 °C; 20 °C by default. Their remanence falls as it rises.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    public Temperature MagnetTemperature
+    {
+        get;
+        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(MagnetTemperature));
+    } = Temperature.FromDegreesCelsius(20);
+
     /// <summary>
     /// Position of the sled's mark at the start; null (the default) for the place where the first circuit's brushes lie wholly
     /// on its first strips.
@@ -163,10 +171,8 @@ public sealed record Launcher
         DriveSchedule[] schedules = Schedules();
         (double start, double release) = Travel(schedules);
         double pitch = (Track.Positions[Track.StationCount - 1].Meters - Track.Positions[0].Meters) / Math.Max(1, Track.StationCount - 1);
-        double backLimit = start - Math.Max(pitch, 1e-3);
-
-        // A step looks past the end that an event then cuts off, so the curve must go on smoothly beyond both limits.
-        double beyond = Math.Max(pitch, 1e-2);
+        double margin = Math.Max(pitch, 1e-3);
+        double backLimit = start - margin;
         int n = Sled.CircuitCount;
         CoilMount[][] mounts = [.. Enumerable.Range(0, n).Select(k => Sled.Coils.Where(mount => mount.Circuit == k).ToArray())];
         double brushes = Contacts.UpperBrush.Resistance.Ohms + Contacts.LowerBrush.Resistance.Ohms;
@@ -176,8 +182,9 @@ public sealed record Launcher
         {
             circuits[k] = new CircuitSi
             {
+                // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
                 Curve = CircuitCurve.Compile(
-                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil.ToSi(), mount.Offset.Meters, (int)mount.Sense))], backLimit - beyond, release + beyond, options.CouplingAccuracy),
+                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit - margin, release + margin, options.CouplingAccuracy, MagnetTemperature),
                 CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(CoilTemperature).Ohms),
                 ContactResistance = brushes,
                 Schedule = schedules[k],
