@@ -80,7 +80,7 @@ public sealed record ContactCommutator
         double brushMeters = brush.Length.Meters;
         double first = track.Positions[0].Meters;
         double last = track.Positions[track.StationCount - 1].Meters;
-        CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil.ToSi(), 0, 1)], first, last, 1e-4);
+        CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil, 0, 1)], first, last, CircuitCurve.LayoutAccuracy);
         List<ContactStrip> upper = [];
         List<ContactStrip> lower = [];
         for (int k = 0; k + 1 < track.StationCount; k++)

@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using Magrail.Numerics;
 using MathNet.Numerics;
+using UnitsNet;
 
 namespace Magrail;
 
@@ -22,6 +23,9 @@ internal sealed class CircuitCurve
 
     private static readonly ConcurrentDictionary<Key, Lazy<CircuitCurve>> Cache = new();
 
+    /// <summary>Accuracy enough to lay out contact strips by.</summary>
+    public const double LayoutAccuracy = 1e-7;
+
     private readonly double[] coefficients;
     private readonly int[] cells;
     private readonly double start;
@@ -40,6 +44,35 @@ internal sealed class CircuitCurve
         this.factor = factor;
         Peak = factor * shape.Peak;
         ErrorBound = factor * shape.ErrorBound;
+    }
+
+    private CircuitCurve(Func<double, double> function, double from, double to, int cellCount)
+    {
+        From = from;
+        To = to;
+        factor = 1;
+        start = from;
+        cellsPerLength = cellCount / (to - from);
+        DistinctCells = cellCount;
+        cells = [.. Enumerable.Range(0, cellCount).Select(cell => 2 * cell)];
+        coefficients = new double[cellCount * Stride];
+        Span<double> samples = stackalloc double[Stride];
+        for (int cell = 0; cell < cellCount; cell++)
+        {
+            for (int i = 0; i < Stride; i++)
+            {
+                samples[i] = function(from + ((cell + (0.5 * (1 + PiecewisePolynomial.CellNodes[i]))) / cellsPerLength));
+                Peak = Math.Max(Peak, Math.Abs(samples[i]));
+            }
+
+            Span<double> powers = coefficients.AsSpan(cell * Stride, Stride);
+            PiecewisePolynomial.Interpolate(samples, powers);
+            foreach (double check in PiecewisePolynomial.CellChecks)
+            {
+                double exact = function(from + ((cell + (0.5 * (1 + check))) / cellsPerLength));
+                ErrorBound = Math.Max(ErrorBound, 2 * Math.Abs(PiecewisePolynomial.Evaluate(powers, check) - exact));
+            }
+        }
     }
 
     private CircuitCurve(Key key)
@@ -98,10 +131,16 @@ internal sealed class CircuitCurve
     /// <param name="from">Lower end of the path of the reference mark, m.</param>
     /// <param name="to">Upper end, m.</param>
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak over one station; down to 1e-11.</param>
-    /// <exception cref="ArgumentOutOfRangeException">The ends are not finite or not in order, the accuracy is out of range, or a sense is neither +1 nor -1.</exception>
+    /// <param name="magnets">The magnets' temperature; 20 °C if left out. Remanences follow it, the geometry does not.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The ends are not finite or not in order, the accuracy or the temperature is out of range, or a sense is neither +1 nor -1.</exception>
     /// <exception cref="NonConvergenceException">The accuracy is out of reach.</exception>
     public static CircuitCurve Compile(
-        Track track, IReadOnlyList<CircuitCoil> coils, double from, double to, double relativeAccuracy = 1e-7)
+        Track track,
+        IReadOnlyList<CircuitCoil> coils,
+        double from,
+        double to,
+        double relativeAccuracy = 1e-7,
+        Temperature? magnets = null)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(coils);
@@ -109,7 +148,7 @@ internal sealed class CircuitCurve
         Require.InRange(from, -1e6, 1e6, "a path has finite ends");
         Require.InRange(to, Math.BitIncrement(from), 1e6, "a path ends ahead of where it starts");
         Require.InRange(relativeAccuracy, 1e-12, 1e-2, "double precision carries no more");
-        var key = new Key(track.ToSi(), coils, from, to, relativeAccuracy);
+        var key = new Key(magnets is { } temperature ? track.ToSi(temperature) : track.ToSi(), coils, from, to, relativeAccuracy);
         if (Cache.Count > CacheLimit)
         {
             Cache.Clear();
@@ -118,6 +157,14 @@ internal sealed class CircuitCurve
         CircuitCurve shape = Cache.GetOrAdd(key, static k => new Lazy<CircuitCurve>(() => new CircuitCurve(k))).Value;
         return new CircuitCurve(shape, key.Factor);
     }
+
+    /// <summary>A curve given as a function, for launches whose result is known in closed form.</summary>
+    /// <param name="function">K in N/A at a place in m; smooth.</param>
+    /// <param name="from">Lower end, m.</param>
+    /// <param name="to">Upper end, m.</param>
+    /// <param name="cellCount">How many polynomials of degree 11 share the path.</param>
+    internal static CircuitCurve OfFunction(Func<double, double> function, double from, double to, int cellCount = 1)
+        => new(function, from, to, cellCount);
 
     /// <summary>K at a place of the reference mark, N/A; zero outside the path; NaN at NaN. Allocates nothing.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -73,4 +73,15 @@ public sealed record MagnetStation
         : $"station of {Magnets.Length}: {string.Join("; ", Magnets.Select(magnet => magnet.Body))}";
 
     internal StationSi ToSi() => si;
+
+    /// <summary>The same with remanences at a temperature.</summary>
+    internal StationSi ToSi(Temperature magnets) => new(
+        [
+            .. Magnets.Select(magnet =>
+            {
+                BodySi body = magnet.ToSi();
+                MagnetGrade grade = magnet.Body.Grade;
+                return body with { Remanence = body.Remanence * grade.RemanenceAt(magnets).Teslas / grade.Remanence.Teslas };
+            }),
+        ]);
 }

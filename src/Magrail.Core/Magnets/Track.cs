@@ -87,6 +87,12 @@ public sealed record Track
             step);
     }
 
+    /// <summary>Where the origin of a station lies.</summary>
+    /// <param name="station">Its number, from 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such station.</exception>
+    public Length PositionOf(int station)
+        => Positions[Require.InRange(station, 0, StationCount - 1, "the track has no other stations")];
+
     /// <summary>The flux density B = μ₀H + J of all stations at a point of the track's frame.</summary>
     /// <remarks>Surface and edges as for <see cref="MagnetBody.FluxDensityAt"/>.</remarks>
     /// <param name="x">Along the track from the first station's origin.</param>
@@ -112,6 +118,30 @@ public sealed record Track
         CultureInfo.InvariantCulture, $"{StationCount} stations, pitch {Show.Quantity(Pitch)}, first: {Stations[0]}");
 
     internal TrackSi ToSi() => si;
+
+    /// <summary>The same with remanences at a temperature.</summary>
+    internal TrackSi ToSi(Temperature magnets)
+    {
+        if (Math.Abs(magnets.DegreesCelsius - 20) < 1e-9)
+        {
+            return si;
+        }
+
+        var warm = new Dictionary<StationSi, StationSi>();
+        var stations = new StationSi[StationCount];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            StationSi cold = Stations[i].ToSi();
+            if (!warm.TryGetValue(cold, out StationSi? found))
+            {
+                warm[cold] = found = Stations[i].ToSi(magnets);
+            }
+
+            stations[i] = found;
+        }
+
+        return si with { Stations = stations };
+    }
 
     private static ImmutableArray<Polarity> PolarityOf(int stations, IReadOnlyList<Polarity>? given)
     {
