@@ -1,0 +1,142 @@
+using MathNet.Numerics;
+
+namespace Magrail;
+
+/// <summary>
+/// A smooth function on an interval by Chebyshev series of degree 11 on cells of unequal width, each halved until its
+/// last coefficients fall below the tolerance. For functions that are costly to sample and looked up rarely.
+/// </summary>
+internal sealed class AdaptiveChebyshev
+{
+    private const int Order = 12;
+    private const int DeepestLevel = 40;
+
+    private static readonly double[] Nodes = [.. Enumerable.Range(0, Order).Select(j => Math.Cos(Math.PI * (j + 0.5) / Order))];
+    private static readonly double[] Transform = MakeTransform();
+
+    private readonly double[] borders;
+    private readonly double[] coefficients;
+
+    private AdaptiveChebyshev(double[] borders, double[] coefficients, double errorBound)
+    {
+        this.borders = borders;
+        this.coefficients = coefficients;
+        ErrorBound = errorBound;
+    }
+
+    /// <summary>
+    /// The greatest error: twice the greatest sum of the last two coefficients of any cell, which for a resolved function exceeds
+    /// what the series leaves out. An observation, not a proof.
+    /// </summary>
+    public double ErrorBound { get; }
+
+    /// <summary>How many cells there are.</summary>
+    public int CellCount => borders.Length - 1;
+
+    /// <summary>The least width of a cell.</summary>
+    public double LeastWidth
+    {
+        get
+        {
+            double least = double.PositiveInfinity;
+            for (int i = 1; i < borders.Length; i++)
+            {
+                least = Math.Min(least, borders[i] - borders[i - 1]);
+            }
+
+            return least;
+        }
+    }
+
+    /// <summary>Fits a function.</summary>
+    /// <param name="f">The function.</param>
+    /// <param name="start">First borders of cells, ascending.</param>
+    /// <param name="absoluteTolerance">Greatest allowed error.</param>
+    /// <exception cref="NonConvergenceException">A cell was halved forty times without success.</exception>
+    public static AdaptiveChebyshev Fit(Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance)
+    {
+        var pending = new Stack<(double From, double To, int Level)>();
+        for (int i = start.Length - 1; i > 0; i--)
+        {
+            pending.Push((start[i - 1], start[i], 0));
+        }
+
+        var borders = new List<double> { start[0] };
+        var all = new List<double>();
+        Span<double> values = stackalloc double[Order];
+        Span<double> series = stackalloc double[Order];
+        double bound = 0;
+        while (pending.TryPop(out (double From, double To, int Level) cell))
+        {
+            double middle = 0.5 * (cell.From + cell.To);
+            double half = 0.5 * (cell.To - cell.From);
+            for (int j = 0; j < Order; j++)
+            {
+                values[j] = f(middle + (half * Nodes[j]));
+            }
+
+            for (int k = 0; k < Order; k++)
+            {
+                double c = 0;
+                for (int j = 0; j < Order; j++)
+                {
+                    c += Transform[(k * Order) + j] * values[j];
+                }
+
+                series[k] = c;
+            }
+
+            double error = 2 * (Math.Abs(series[Order - 1]) + Math.Abs(series[Order - 2]));
+            if (error > absoluteTolerance)
+            {
+                if (cell.Level == DeepestLevel || !double.IsFinite(error))
+                {
+                    throw new NonConvergenceException($"The fit does not reach {absoluteTolerance:G3} near {middle:G9}: {error:G3}.");
+                }
+
+                pending.Push((middle, cell.To, cell.Level + 1));
+                pending.Push((cell.From, middle, cell.Level + 1));
+                continue;
+            }
+
+            bound = Math.Max(bound, error);
+            borders.Add(cell.To);
+            all.AddRange(series);
+        }
+
+        return new([.. borders], [.. all], bound);
+    }
+
+    /// <summary>The function's value; the place is held within the interval.</summary>
+    public double At(double x)
+    {
+        int found = Array.BinarySearch(borders, x);
+        int cell = Math.Clamp(found >= 0 ? found : ~found - 1, 0, CellCount - 1);
+        double from = borders[cell];
+        double to = borders[cell + 1];
+        double s = ((2 * x) - from - to) / (to - from);
+        ReadOnlySpan<double> c = coefficients.AsSpan(cell * Order, Order);
+        double b1 = 0;
+        double b2 = 0;
+        for (int k = Order - 1; k > 0; k--)
+        {
+            (b1, b2) = ((2 * s * b1) - b2 + c[k], b1);
+        }
+
+        return (s * b1) - b2 + c[0];
+    }
+
+    private static double[] MakeTransform()
+    {
+        var matrix = new double[Order * Order];
+        for (int k = 0; k < Order; k++)
+        {
+            for (int j = 0; j < Order; j++)
+            {
+                matrix[(k * Order) + j] = (k == 0 ? 1.0 : 2.0) / Order * Math.Cos(Math.PI * k * (j + 0.5) / Order);
+            }
+        }
+
+        return matrix;
+    }
+}

@@ -1,0 +1,82 @@
+using Magrail.Sources;
+using UnitsNet;
+
+namespace Magrail;
+
+/// <summary>
+/// Where the energy of a launch came from and went, from the start to the end of the run; integrated along with the motion,
+/// so that what does not close shows the error of the integration.
+/// </summary>
+/// <param name="Drawn">Drawn from the source (its open-circuit voltage times its current), less what it took back.</param>
+/// <param name="CoilHeat">Heat in the copper of the coils.</param>
+/// <param name="OtherHeat">Heat in source, leads, switch and brushes.</param>
+/// <param name="Suppressed">Taken by the clamps.</param>
+/// <param name="Breaks">Field energy lost at ideal breaks.</param>
+/// <param name="Friction">Work against dry and viscous friction.</param>
+/// <param name="Drag">Work against the air.</param>
+/// <param name="Kinetic">Kinetic energy gained by sled and payload.</param>
+/// <param name="Magnetic">Field energy still in the coils at the end.</param>
+/// <param name="Potential">Potential energy gained on the slope.</param>
+public sealed record EnergyLedger(
+    Energy Drawn,
+    Energy CoilHeat,
+    Energy OtherHeat,
+    Energy Suppressed,
+    Energy Breaks,
+    Energy Friction,
+    Energy Drag,
+    Energy Kinetic,
+    Energy Magnetic,
+    Energy Potential)
+{
+    /// <summary>Drawn less all that it became: zero but for the error of the integration.</summary>
+    public Energy Residual => Drawn - Spent;
+
+    /// <summary>The residual as a part of the energy turned over: the greatest of the energy drawn and any entry it became.</summary>
+    [Dimensionless]
+    public double RelativeResidual
+    {
+        get
+        {
+            double scale = Math.Abs(Drawn.Joules);
+            foreach ((_, Energy entry) in Entries)
+            {
+                scale = Math.Max(scale, Math.Abs(entry.Joules));
+            }
+
+            return scale == 0 ? 0 : Math.Abs(Residual.Joules) / scale;
+        }
+    }
+
+    /// <summary>All that the energy became, in the order in which it is printed.</summary>
+    public IReadOnlyList<(string Name, Energy Value)> Entries =>
+    [
+        ("kinetic energy", Kinetic),
+        ("coil heat", CoilHeat),
+        ("heat in source, leads and brushes", OtherHeat),
+        ("clamps", Suppressed),
+        ("ideal breaks", Breaks),
+        ("friction", Friction),
+        ("drag", Drag),
+        ("field left in the coils", Magnetic),
+        ("height gained", Potential),
+    ];
+
+    private Energy Spent => Kinetic + CoilHeat + OtherHeat + Suppressed + Breaks + Friction + Drag + Magnetic + Potential;
+
+    /// <summary>The ledger as a table in text.</summary>
+    public override string ToString()
+    {
+        var lines = new List<string> { $"{"drawn from the source",-36}{Show.Quantity(Drawn),12}" };
+        foreach ((string name, Energy value) in Entries)
+        {
+            if (value.Joules != 0)
+            {
+                lines.Add($"  {name,-34}{Show.Quantity(value),12}");
+            }
+        }
+
+        lines.Add($"  {"residual",-34}{Show.Quantity(Residual),12}");
+        return string.Join(Environment.NewLine, lines);
+    }
+}

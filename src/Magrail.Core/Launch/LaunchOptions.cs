@@ -1,0 +1,53 @@
+using Magrail.Sources;
+using UnitsNet;
+
+namespace Magrail;
+
+/// <summary>How accurately and how long a launch is computed.</summary>
+public sealed record LaunchOptions
+{
+    /// <summary>The defaults.</summary>
+    public static LaunchOptions Default { get; } = new();
+
+    /// <summary>Relative tolerance of the integration, 1e-13 to 1e-2; 1e-8 by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    [Dimensionless]
+    public double RelativeTolerance
+    {
+        get;
+        init => field = Require.InRange(value, 1e-13, 1e-2, "below, rounding decides; above, the result means little", nameof(RelativeTolerance));
+    } = 1e-8;
+
+    /// <summary>Error allowed in the force per ampere against its peak, 1e-11 to 1e-3; 1e-7 by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    [Dimensionless]
+    public double CouplingAccuracy
+    {
+        get;
+        init => field = Require.InRange(value, 1e-11, 1e-3, "below, the field itself is not known better; above, the force would show steps", nameof(CouplingAccuracy));
+    } = 1e-7;
+
+    /// <summary>Time after which an unfinished run is given up, above zero; 5 s by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    public Duration TimeLimit
+    {
+        get;
+        init => field = Require.Positive(value, "a launch takes time", nameof(TimeLimit));
+    } = Duration.FromSeconds(5);
+
+    /// <summary>How long a sled may rest, with the switch done bouncing, before it counts as stalled; 0.25 s by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    public Duration StallPatience
+    {
+        get;
+        init => field = Require.Positive(value, "a sled rests until the current has risen", nameof(StallPatience));
+    } = Duration.FromSeconds(0.25);
+
+    /// <summary>The most steps to take, 1 or more; a million by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set below 1.</exception>
+    public int StepLimit
+    {
+        get;
+        init => field = Require.InRange(value, 1, int.MaxValue, "a run takes steps", nameof(StepLimit));
+    } = 1_000_000;
+}

@@ -1,0 +1,29 @@
+namespace Magrail;
+
+/// <summary>How a launch ended.</summary>
+public enum LaunchOutcome
+{
+    /// <summary>The sled reached the release position and let the payload go.</summary>
+    Released,
+
+    /// <summary>The sled came to rest before the release and nothing moves it any more.</summary>
+    Stalled,
+
+    /// <summary>The sled ran back past the start of the track.</summary>
+    RanBack,
+
+    /// <summary>The time allowed ran out.</summary>
+    TimeLimit,
+
+    /// <summary>The number of steps allowed ran out.</summary>
+    StepLimit,
+
+    /// <summary>The step that the tolerance asks for became too small to move time.</summary>
+    StepTooSmall,
+
+    /// <summary>A number in the run is not finite.</summary>
+    NotFinite,
+
+    /// <summary>Contacts or modes switched to and fro without time moving on.</summary>
+    Chattering,
+}
