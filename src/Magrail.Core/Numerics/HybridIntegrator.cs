@@ -191,7 +191,7 @@ public sealed class HybridIntegrator<TSystem>
                 return Fail(OdeOutcome.StepLimit);
             }
 
-            OdeOutcome outcome = stepper.Step(latest);
+            OdeOutcome outcome = stepper.Step(Math.Min(latest, stepper.Time + system.LongestStep(stepper.State)));
             if (outcome != OdeOutcome.ReachedEnd)
             {
                 return Fail(outcome);
