@@ -38,9 +38,14 @@ internal sealed class DriveSchedule
             double middle = 0.5 * (edges[i - 1] + edges[i]);
             Reach up = At(upper, middle);
             Reach low = At(lower, middle);
-            if (up == Reach.Both || low == Reach.Both)
+            if (up == Reach.Both)
             {
-                bridges.Add(new Bridge(edges[i - 1], edges[i], up == Reach.Both));
+                bridges.Add(new Bridge(edges[i - 1], edges[i], Upper: true));
+            }
+
+            if (low == Reach.Both)
+            {
+                bridges.Add(new Bridge(edges[i - 1], edges[i], Upper: false));
             }
 
             drives[i] = (up, low) switch
