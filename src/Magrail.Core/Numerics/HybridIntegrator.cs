@@ -281,18 +281,24 @@ public sealed class HybridIntegrator<TSystem>
             }
         }
 
-        // So does one whose root was found a little later, but which is on its zero here already: where time resolves more
+        // So does one whose root was found a little later, but which has come to its zero here already: where time resolves more
         // than the state does, a zero is as wide as a rounding of the state, and a zero at the next start would not fire.
         int count = 0;
         for (int i = 0; i < eventCount; i++)
         {
-            if (roots[i] <= at || (roots[i] <= end && ValueInside(i, at) == 0))
+            if (roots[i] <= at || (roots[i] <= end && HasCrossed(i, at)))
             {
                 fired[count++] = i;
             }
         }
 
         return count;
+    }
+
+    private bool HasCrossed(int index, double time)
+    {
+        double value = ValueInside(index, time);
+        return value == 0 || Crosses(index, startValues[index], value);
     }
 
     /// <summary>The first crossing that counts in (start, end], or positive infinity.</summary>
