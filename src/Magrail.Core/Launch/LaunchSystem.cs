@@ -180,6 +180,7 @@ internal sealed class LaunchSystem : IHybridSystem
         }
 
         UpdateElectrics(state);
+        StartClamps(0, state);
         motion = 1;
         if (state[1] == 0)
         {
@@ -393,6 +394,7 @@ internal sealed class LaunchSystem : IHybridSystem
         if (electrics)
         {
             UpdateElectrics(state);
+            StartClamps(time, state);
         }
 
         if (motionChanges)
@@ -423,6 +425,7 @@ internal sealed class LaunchSystem : IHybridSystem
             }
 
             UpdateElectrics(state);
+            StartClamps(time, state);
             if (motion == 0)
             {
                 ChooseMotion(time, state, keepRest: true);
@@ -550,6 +553,28 @@ internal sealed class LaunchSystem : IHybridSystem
         }
 
         Recorder.Add(time, state, k, before, connections[k], current, state[currents + k]);
+    }
+
+    /// <summary>
+    /// An open coil that shows more than its clamp's voltage conducts at once: just opened, just spent, or lifted above it by
+    /// what another coil's change induces. No crossing would tell, since the voltage is beyond already.
+    /// </summary>
+    private void StartClamps(double time, Span<double> state)
+    {
+        if (!double.IsFinite(clampVolts))
+        {
+            return;
+        }
+
+        // Each clamp that starts may lift or relieve the next, so after each the voltages are looked at anew.
+        for (int k = 0; k < n; k++)
+        {
+            if (connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, time, state)) > clampVolts * (1 + 1e-12))
+            {
+                ClampEvent(time, k, state);
+                UpdateElectrics(state);
+            }
+        }
     }
 
     /// <summary>Connects a circuit as its contacts and the switch say; a current that loses its path goes to clamp or break.</summary>
