@@ -29,6 +29,9 @@ public abstract record Chart
         init => _description = value;
     }
 
+    /// <summary>A remark below the drawing; none where null.</summary>
+    public string? Note { get; init; }
+
     /// <summary>Lines against one horizontal axis.</summary>
     /// <param name="title">What the chart shows.</param>
     /// <param name="horizontal">The horizontal axis.</param>
@@ -117,6 +120,11 @@ public abstract record Chart
         html.Append("<div class=\"magrail-plot\" role=\"img\" aria-label=\"").Append(words).Append("\" data-figure='").Append(figure).Append("'>");
         // The words stay where no script may run, and give way to the drawing where one may.
         html.Append("<p>").Append(words).Append("</p></div>\n");
+        if (Note is not null)
+        {
+            html.Append("<p class=\"magrail-note\">").Append(Encode(Note)).Append("</p>\n");
+        }
+
         html.Append("<details><summary>The same as numbers</summary>").Append(TableHtml()).Append("</details>\n");
         html.Append("<script>").Append(ChartPage.DrawCall).Append("</script></figure>\n");
         return html.ToString();

@@ -77,6 +77,7 @@ public sealed record LineChart : Chart
         return FigureDoor.Lines(
             Horizontal.Title,
             [.. PanelsFromTop.Select(panel => panel.Vertical.Title)],
+            [.. PanelsFromTop.Select(panel => panel.FromZero)],
             [.. all.Select(each => each.Series.Name)],
             [.. all.Select(each => each.Panel)],
             [.. all.Select(each => SixDigits(each.Series.X))],
@@ -126,7 +127,7 @@ public sealed record LineChart : Chart
                     }
 
                     html.Append("</tr></thead><tbody>");
-                    foreach (int row in Rows(block[0].X.Count))
+                    foreach (int row in Rows(block[0].X))
                     {
                         html.Append("<tr><td>").Append(Show.Number(block[0].X[row])).Append("</td>");
                         foreach (ChartSeries series in block)
@@ -148,10 +149,21 @@ public sealed record LineChart : Chart
     private static IEnumerable<ChartSeries[]> Blocks(ChartSeries[] series)
         => series.All(each => each.X.SequenceEqual(series[0].X)) ? [series] : series.Select(each => new[] { each });
 
-    private static IEnumerable<int> Rows(int count)
-        => count <= TableRows
-            ? Enumerable.Range(0, count)
-            : Enumerable.Range(0, TableRows).Select(row => (int)Math.Round(row * (count - 1.0) / (TableRows - 1)));
+    /// <summary>Rows near evenly spaced places along the horizontal axis.</summary>
+    private static IEnumerable<int> Rows(IReadOnlyList<double> x)
+    {
+        if (x.Count <= TableRows)
+        {
+            return Enumerable.Range(0, x.Count);
+        }
+
+        double least = x.Min();
+        double step = (x.Max() - least) / (TableRows - 1);
+        return Enumerable.Range(0, TableRows)
+            .Select(row => least + (row * step))
+            .Select(place => Enumerable.Range(0, x.Count).MinBy(i => Math.Abs(x[i] - place)))
+            .Distinct();
+    }
 
     private static string Name(ChartPanel panel, ChartSeries series)
         => panel.Series.Count == 1 ? panel.Vertical.Title : $"{series.Name}, {panel.Vertical.Title}";

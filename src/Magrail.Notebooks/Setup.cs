@@ -21,6 +21,13 @@ public static class Setup
         // Quantities stand inside tables and tuples too, which are printed as HTML: hence both forms.
         Both<IQuantity>(QuantityText.Of);
         Both<double>(NumberText);
+        Formatter.Register<string>(words => words, PlainTextFormatter.MimeType);
+        Formatter.Register<string>(WordsHtml, HtmlFormatter.MimeType);
+        PreferBoth(typeof(string));
+        PartsInTheirOwnWords();
+        AsFacts<LaunchResult>(Facts.Of);
+        AsFacts<Coil>(Facts.Of);
+        AsFacts<EnergyLedger>(Facts.Of);
         Formatter.Register<Chart>(chart => chart.ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<Chart>(chart => chart.ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(Chart));
@@ -33,6 +40,35 @@ public static class Setup
     /// <summary>A number with up to four significant digits, or all digits of a whole number.</summary>
     internal static string NumberText(double value)
         => Math.Abs(value) is >= 1e4 and < 1e9 ? value.ToString("F0", CultureInfo.InvariantCulture) : value.ToString("G4", CultureInfo.InvariantCulture);
+
+    /// <summary>Every part of a launcher says what it is; a tree of its properties would bury that.</summary>
+    private static void PartsInTheirOwnWords()
+    {
+        foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Append(typeof(Check)))
+        {
+            if (type.IsEnum || type.IsInterface || type.IsGenericTypeDefinition || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
+            {
+                continue;
+            }
+
+            Formatter.Register(type, (part, writer) => writer.Write(part), PlainTextFormatter.MimeType);
+            Formatter.Register(type, (part, writer) => writer.Write(WordsHtml(part.ToString() ?? string.Empty)), HtmlFormatter.MimeType);
+            PreferBoth(type);
+        }
+    }
+
+    private static string WordsHtml(string words)
+    {
+        string encoded = WebUtility.HtmlEncode(words);
+        return words.Contains('\n', StringComparison.Ordinal) ? $"<pre>{encoded}</pre>" : encoded;
+    }
+
+    private static void AsFacts<T>(Func<T, IReadOnlyList<(string Name, string Value)>> facts)
+    {
+        Formatter.Register<T>(value => Facts.Text(facts(value)), PlainTextFormatter.MimeType);
+        Formatter.Register<T>(value => Facts.Html(facts(value)), HtmlFormatter.MimeType);
+        PreferBoth(typeof(T));
+    }
 
     private static void Both<T>(Func<T, string> text)
     {

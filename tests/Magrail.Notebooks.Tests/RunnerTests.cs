@@ -102,7 +102,7 @@ public sealed class RunnerTests : IDisposable
     {
         Directory.CreateDirectory(_folder.In("inner"));
         await File.WriteAllTextAsync(_folder.In("inner/data.txt"), "forty grams & <clay>");
-        await WriteAsync("inner/reads.ipynb", "Console.WriteLine(File.ReadAllText(\"data.txt\"));");
+        await WriteAsync("inner/reads.ipynb", "Console.WriteLine(System.IO.File.ReadAllText(\"data.txt\"));");
         ProgramRun run = await Checkout.RunNotebookRunnerAsync(_folder.Path, "inner/reads.ipynb", "--out", "made");
         Assert.True(run.ExitCode == 0, run.Everything);
         string page = await File.ReadAllTextAsync(_folder.In("made/reads.html"));

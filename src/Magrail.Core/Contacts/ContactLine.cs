@@ -42,7 +42,7 @@ public sealed record ContactLine
         {
             double? shortest = null;
             ContactStrip? before = null;
-            foreach (ContactStrip strip in Strips)
+            foreach (ContactStrip strip in Strips.OrderBy(strip => strip.Start.Meters))
             {
                 if (strip.Bus == Bus.Dead)
                 {

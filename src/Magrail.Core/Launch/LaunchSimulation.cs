@@ -21,10 +21,15 @@ public sealed class LaunchSimulation
     private readonly HybridIntegrator<LaunchSystem> summaryIntegrator;
 
     internal LaunchSimulation(Launcher launcher, LaunchOptions options)
+        : this(launcher, options, launcher.ToSi(options))
+    {
+    }
+
+    internal LaunchSimulation(Launcher launcher, LaunchOptions options, LauncherSi si)
     {
         this.launcher = launcher;
         this.options = options;
-        si = launcher.ToSi(options);
+        this.si = si;
         summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false));
         tolerances = TolerancesFor(summarySystem);
         summaryIntegrator = new HybridIntegrator<LaunchSystem>(summarySystem, tolerances);

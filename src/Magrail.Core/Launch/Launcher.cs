@@ -35,28 +35,36 @@ public sealed record Launcher
     }
 
     /// <summary>The magnets along the path.</summary>
-    public Track Track { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Track Track { get; init => field = Require.Present(value, nameof(Track)); }
 
     /// <summary>The moving part with its coils.</summary>
-    public Sled Sled { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Sled Sled { get; init => field = Require.Present(value, nameof(Sled)); }
 
     /// <summary>Strips and brushes.</summary>
-    public ContactCommutator Contacts { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public ContactCommutator Contacts { get; init => field = Require.Present(value, nameof(Contacts)); }
 
     /// <summary>What feeds the strips.</summary>
-    public PowerSource Source { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public PowerSource Source { get; init => field = Require.Present(value, nameof(Source)); }
 
     /// <summary>What is thrown.</summary>
-    public Payload Payload { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Payload Payload { get; init => field = Require.Present(value, nameof(Payload)); }
 
     /// <summary>Wiring from source to strips; ideal by default.</summary>
-    public Leads Leads { get; init; } = Leads.Ideal;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Leads Leads { get; init => field = Require.Present(value, nameof(Leads)); } = Leads.Ideal;
 
     /// <summary>The switch that starts the launch; ideal by default.</summary>
-    public StartSwitch Switch { get; init; } = StartSwitch.Ideal;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public StartSwitch Switch { get; init => field = Require.Present(value, nameof(Switch)); } = StartSwitch.Ideal;
 
     /// <summary>Where a coil's current goes when its contact opens; the ideal break by default.</summary>
-    public Suppressor Suppressor { get; init; } = Suppressor.IdealBreak;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Suppressor Suppressor { get; init => field = Require.Present(value, nameof(Suppressor)); } = Suppressor.IdealBreak;
 
     /// <summary>Angle of the track above the horizontal, −90° to 90°; zero by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
@@ -95,16 +103,31 @@ public sealed record Launcher
     /// Position of the sled's mark at the start; null (the default) for the place where the first circuit's brushes lie wholly
     /// on its first strips.
     /// </summary>
-    public Length? Start { get; init; }
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length? Start
+    {
+        get;
+        init => field = value is Length place ? Require.Finite(place, "the sled starts somewhere", nameof(Start)) : null;
+    }
 
     /// <summary>Speed at the start, for a sled pushed into the first strip; zero by default.</summary>
-    public Speed StartSpeed { get; init; } = Speed.Zero;
+    /// <exception cref="ArgumentOutOfRangeException">Set below zero, or not finite.</exception>
+    public Speed StartSpeed
+    {
+        get;
+        init => field = Require.NotNegative(value, "the sled is pushed in the direction of travel", nameof(StartSpeed));
+    } = Speed.Zero;
 
     /// <summary>
     /// Position of the sled's mark at which the payload is released; null (the default) for the place where the last brush
     /// leaves the last strip.
     /// </summary>
-    public Length? Release { get; init; }
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length? Release
+    {
+        get;
+        init => field = value is Length place ? Require.Finite(place, "the payload is released somewhere", nameof(Release)) : null;
+    }
 
     /// <summary>Mass that is accelerated: carriage, coils and payload.</summary>
     public Mass MovingMass => Sled.MassWithCoils + Payload.Mass;
@@ -118,13 +141,6 @@ public sealed record Launcher
         CheckLine("lower contact line", Contacts.Lower, faults);
         CheckCoilsInGap(faults);
         CheckCoilsApart(faults);
-        if (faults.Count > 0 && faults.Any(fault => fault.Message.Contains("order", StringComparison.Ordinal)))
-        {
-            // Strips out of order leave no schedule to check against; what else is wrong is still told below where it can be.
-            CheckTravel(null, faults);
-            return faults;
-        }
-
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
         CheckTravel(schedules, faults);
@@ -284,7 +300,7 @@ public sealed record Launcher
             double loop = source.Resistance + Leads.Resistance.Ohms + Switch.Resistance.Ohms + (4 * brush.Resistance.Ohms);
             double current = loop > 0 ? Math.Min(source.Volts / loop, source.CurrentLimit) : source.CurrentLimit;
             string drawn = double.IsFinite(current) ? $"about {Show.Quantity(ElectricCurrent.FromAmperes(current))}" : "a current that nothing limits";
-            string longest = (upper ? Contacts.Upper : Contacts.Lower).ShortestOppositeGap is Length gap ? $" The brush must be shorter than the shortest such gap, {Show.Quantity(gap)}." : "";
+            string longest = (upper ? Contacts.Upper : Contacts.Lower).ShortestOppositeGap is Length gap && gap.Meters > 0 ? $" The brush must be shorter than the shortest such gap, {Show.Quantity(gap)}." : "";
             faults.Add(new LauncherFault(
                 "brush and strips",
                 string.Create(
@@ -293,18 +309,8 @@ public sealed record Launcher
         }
     }
 
-    private void CheckTravel(DriveSchedule[]? schedules, List<LauncherFault> faults)
+    private void CheckTravel(DriveSchedule[] schedules, List<LauncherFault> faults)
     {
-        if (!double.IsFinite(StartSpeed.MetersPerSecond) || StartSpeed.MetersPerSecond < 0)
-        {
-            faults.Add(new LauncherFault("start", $"the start speed is {Show.Quantity(StartSpeed)}; it must be zero or above, in the direction of travel"));
-        }
-
-        if (schedules is null)
-        {
-            return;
-        }
-
         (double start, double release) = Travel(schedules);
         double first = Track.Positions[0].Meters;
         double last = Track.Positions[Track.StationCount - 1].Meters;
