@@ -36,8 +36,10 @@ public partial class LayerRules
             ("Windings", "Coil.cs", "namespace N;\npublic sealed record Coil;\ninternal enum CoilKind { A }"),
             ("Sleds", "Sled.cs", "namespace N;\npublic sealed partial record Sled(Coil Coil);\npublic delegate double Pull(Sled sled);"),
             ("Windings", "Wire.cs", "namespace N;\npublic static class Wire { static Pull p; }"),
+            ("Windings", "Tail.cs", "namespace N;\npublic class Tail {\n    public Length Sled { get; }\n    Tail() { Sled = x; } }"),
+            ("Windings", "Worse.cs", "namespace N;\npublic class Worse {\n    public Sled? Sled { get; }\n    Worse() { Sled = x; } }"),
         ];
-        Assert.Equal(["Bad.cs (Numerics) uses Coil (Windings)", "Wire.cs (Windings) uses Pull (Sleds)"], Faults(files));
+        Assert.Equal(["Bad.cs (Numerics) uses Coil (Windings)", "Wire.cs (Windings) uses Pull (Sleds)", "Worse.cs (Windings) uses Sled (Sleds)"], Faults(files));
     }
 
     [Theory]
@@ -63,7 +65,11 @@ public partial class LayerRules
             .GroupBy(x => x.name).ToDictionary(group => group.Key, group => group.Min(x => Array.IndexOf(Layers, x.Layer)));
         foreach ((string layer, string file, string text) in files)
         {
-            foreach (string token in Token().Matches(CSharpText.CodeOf(text)).Select(match => match.Value).Distinct())
+            string code = CSharpText.CodeOf(text);
+
+            // A property of that name but of another type (Length Leads) is no use of the type.
+            string[] members = [.. Member().Matches(code).Where(m => m.Groups["type"].Value.TrimEnd('?') != m.Groups["name"].Value).Select(m => m.Groups["name"].Value)];
+            foreach (string token in Token().Matches(code).Select(match => match.Value).Distinct().Except(members))
             {
                 if (homes.TryGetValue(token, out int home) && home > Array.IndexOf(Layers, layer))
                 {
@@ -87,6 +93,9 @@ public partial class LayerRules
     // Types at the outermost level only: with a namespace for the whole file, their declarations start a line.
     [GeneratedRegex(@"^(?:(?:public|internal|file|static|sealed|abstract|readonly|ref|partial|unsafe)\s+)*(?:(?:class|struct|interface|enum|record(?:\s+(?:class|struct))?)\s+|delegate\s+[\w<>,.?\[\]\s]+?\s)(?<name>\w+)", RegexOptions.Multiline)]
     private static partial Regex Declaration();
+
+    [GeneratedRegex(@"^\s+(?:public|internal|protected|private)\s+(?:(?:static|required|override|virtual|abstract|readonly)\s+)*(?<type>[\w.<>,?\[\]]+)\s+(?<name>\w+)\s*(?:\{|=>|;|=(?!=))", RegexOptions.Multiline)]
+    private static partial Regex Member();
 
     // A name that is not a member of something.
     [GeneratedRegex(@"(?<![\w.]|\bnameof\()[A-Za-z_]\w*")]
