@@ -298,7 +298,7 @@ public static class FieldLaws
         double flux = parts.Sum(part => part.Flux);
 
         // Shared out by the panel's part of the face, against a field of the order of a millitesla and more.
-        double allowed = 1e-7 * Math.Max(parts.Sum(part => part.Size), 1e-4 * area);
+        double allowed = 2e-6 * Math.Max(parts.Sum(part => part.Size), 1e-4 * area);
         if (Math.Abs(flux - whole.Flux) <= allowed || depth == DeepestSplit)
         {
             return (flux, parts.Sum(part => part.Size));
@@ -322,7 +322,7 @@ public static class FieldLaws
         double middle = 0.5 * (low + high);
         (double Sum, double Size) left = LineRule(function, low, middle);
         (double Sum, double Size) right = LineRule(function, middle, high);
-        if (Math.Abs(left.Sum + right.Sum - whole.Sum) <= 1e-10 * (left.Size + right.Size) || depth == DeepestSplit)
+        if (Math.Abs(left.Sum + right.Sum - whole.Sum) <= 1e-9 * (left.Size + right.Size) || depth == DeepestSplit)
         {
             return (left.Sum + right.Sum, left.Size + right.Size);
         }

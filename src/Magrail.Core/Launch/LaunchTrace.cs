@@ -158,8 +158,16 @@ public sealed class LaunchTrace
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(path);
         string beside = path + ".part";
-        File.WriteAllText(beside, ToCsv());
-        File.Move(beside, path, overwrite: true);
+        try
+        {
+            File.WriteAllText(beside, ToCsv());
+            File.Move(beside, path, overwrite: true);
+        }
+        catch
+        {
+            File.Delete(beside);
+            throw;
+        }
     }
 
     /// <summary>The columns as CSV text: comma, decimal point, SI units in the header, full precision.</summary>
