@@ -311,24 +311,18 @@ internal sealed class LaunchSystem : IHybridSystem
                 return supply != SupplyMode.Voltage;
             case ReleaseSlot:
             case RanBackSlot:
-                return Turns(startDerivatives, endDerivatives);
+                return false;
             default:
                 int circuit = (index - FirstCircuitSlot) / SlotsPerCircuit;
-                if ((index - FirstCircuitSlot) % SlotsPerCircuit != 2)
-                {
-                    return Turns(startDerivatives, endDerivatives);
-                }
-
-                // An open coil whose back-EMF comes near the clamp's voltage; edges are monotone between changes of motion.
+                // An open coil whose back-EMF comes near the clamp's voltage. Edges are monotone between changes of motion, which are events.
                 return (index - FirstCircuitSlot) % SlotsPerCircuit == 2 && connections[circuit] == CircuitConnection.Open
                     && double.IsFinite(clampVolts) && circuits[circuit].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * clampVolts;
         }
     }
 
-    /// <summary>The whole step, of which the part after the turn is thrown away, ends moving the other way.</summary>
-    private bool Turns(ReadOnlySpan<double> startDerivatives, ReadOnlySpan<double> endDerivatives)
-        => motion * endDerivatives[0] < 0 || startDerivatives[0] * endDerivatives[0] < 0;
-
+    /// <summary>
+    /// While nothing conducts, steps grow long; where the back-EMF may open the clamp they must not span its next swing.
+    /// </summary>
     public double LongestStep(ReadOnlySpan<double> state)
     {
         double speed = Math.Abs(state[1]);

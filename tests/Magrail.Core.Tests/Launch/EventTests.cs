@@ -173,6 +173,49 @@ public class EventTests
         }
     }
 
+    /// <summary>
+    /// An open coil, fast enough to show more than its clamp's voltage from the start, brakes against it:
+    /// m v' = K i, L i' = U − R i − K v, so that v falls to U/K and no further.
+    /// </summary>
+    [Fact]
+    public void An_open_coil_above_its_clamp_voltage_brakes()
+    {
+        const double R = 1, K = 5, M = 0.5, V0 = 10, U = 30, L = 1e-4, T = 0.05;
+        DriveSchedule open = DriveSchedule.Of(
+            new ContactCommutator(
+                new ContactLine([new ContactStrip((-1).Meters(), 100.Meters(), Bus.Dead)]),
+                new ContactLine([new ContactStrip((-1).Meters(), 100.Meters(), Bus.Dead)]),
+                new Brush(1.Millimeters())),
+            0);
+        LauncherSi si = LaunchBench.Si([LaunchBench.Circuit(_ => K, R, open)], [L], new SourceSi(24, 0, Inf, Inf), M, 10, startSpeed: V0, clamp: U);
+        LaunchResult result = LaunchBench.Launch(si, Until(T));
+        Assert.Equal(ClosedFormTests.Linear(U, R, L, K, M, T, V0).V, result.EndSpeed.MetersPerSecond, 1e-9);
+        Assert.True(result.Ledger.Suppressed.Joules > 0);
+        Assert.Equal(CircuitConnection.Clamped, result.Crossings[0].After);
+        Assert.Equal(0, result.Ledger.Drawn.Joules);
+    }
+
+    /// <summary>A fed coil whose strip ends while it runs faster than its clamp's voltage bears: the current reverses in the clamp and brakes.</summary>
+    [Fact]
+    public void A_spent_clamp_conducts_the_other_way_where_the_coil_drives_it()
+    {
+        const double R = 1, K = 5, M = 0.5, V0 = 10, U = 30, L = 1e-4;
+        DriveSchedule first = DriveSchedule.Of(
+            new ContactCommutator(
+                new ContactLine([new ContactStrip((-1).Meters(), 0.1.Meters(), Bus.Plus)]),
+                new ContactLine([new ContactStrip((-1).Meters(), 0.1.Meters(), Bus.Minus)]),
+                new Brush(1.Millimeters())),
+            0);
+        LauncherSi si = LaunchBench.Si([LaunchBench.Circuit(_ => K, R, first)], [L], new SourceSi(100, 0, Inf, Inf), M, 3, startSpeed: V0, clamp: U);
+        LaunchResult result = LaunchBench.Launch(si, LaunchBench.Fine);
+        ContactCrossing spent = Assert.Single(result.Crossings, c => c.Before == CircuitConnection.Open && c.After == CircuitConnection.Clamped);
+        Assert.Equal(0, spent.CurrentBefore.Amperes);
+        Assert.Equal(LaunchOutcome.Released, result.Outcome);
+
+        // U/K = 6 m/s is where the braking ends; nothing else acts.
+        Assert.InRange(result.EndSpeed.MetersPerSecond, 6 - 1e-6, 6.05);
+    }
+
     /// <summary>A coil shorted on itself brakes: its kinetic energy goes into its copper.</summary>
     [Fact]
     public void A_shorted_coil_brakes()

@@ -118,6 +118,32 @@ public class TraceTests
         }
     }
 
+    /// <summary>Two circuits, bank or limited supply, clamp or ideal break: none of them allocates once warm.</summary>
+    [Fact]
+    public void No_part_allocates_while_it_runs()
+    {
+        Coil coil = Coil.Wind(
+            Wire.Copper(WireGauge.Metric(0.4.Millimeters()), EnamelGrade.Grade2),
+            CoilFormer.Rounded(8.Millimeters(), 18.Millimeters(), 3.Millimeters(), 7.Millimeters()),
+            100);
+        Track track = LaunchBench.TrackOf(6);
+        ContactCommutator contacts = ContactCommutator.For(track, coil, 0.8, 0.2.Millimeters(), new Brush(3.Millimeters()));
+        var sled = new Sled(25.Grams(), [new CoilMount(coil, 0.Millimeters()), new CoilMount(coil, 20.Millimeters(), circuit: 1)]);
+        foreach (PowerSource source in (PowerSource[])[new CapacitorBank(50.Millifarads(), 40.Volts(), 20.Milliohms()), new BenchSupply(30.Volts(), 15.Amperes())])
+        {
+            foreach (Suppressor suppressor in (Suppressor[])[Suppressor.IdealBreak, Suppressor.Clamp(50.Volts())])
+            {
+                LaunchSimulation simulation = (new Launcher(track, sled, contacts, source) { Suppressor = suppressor }).Prepare();
+                Assert.Equal(LaunchOutcome.Released, LaunchBench.Checked(simulation.Run()).Outcome);
+                simulation.RunSummary();
+                simulation.RunSummary();
+                long before = GC.GetAllocatedBytesForCurrentThread();
+                simulation.RunSummary();
+                Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+            }
+        }
+    }
+
     /// <summary>Warm, a summary allocates nothing, and says what the full result says.</summary>
     [Fact]
     public void A_summary_allocates_nothing()

@@ -9,7 +9,7 @@ public sealed class FieldLawsTests(ITestOutputHelper output)
     private static readonly Worst Worsts = new();
 
     /// <summary>Boxes of all sizes about the first two stations: in the gap, through magnets, around everything.</summary>
-    [LawProperty(4)]
+    [LawProperty(10)]
     public void NoFluxLeavesABox(Track track, int seed)
     {
         Assert.NotNull(track);
