@@ -71,11 +71,11 @@ public static class LauncherGenerators
             from ohms in Between(0, 0.3)
             select (PowerSource)new CapacitorBank(ElectricCapacitance.FromMillifarads(millifarads), ElectricPotential.FromVolts(volts), ElectricResistance.FromOhms(ohms)));
 
-    /// <summary>The ideal break and clamps of 5 V to 200 V.</summary>
+    /// <summary>The ideal break and clamps of 85 V to 300 V, above every generated source as a launcher asks.</summary>
     public static Gen<Suppressor> Suppressors
         => Gen.OneOf(
             Gen.Constant(Suppressor.IdealBreak),
-            from volts in Between(5, 200)
+            from volts in Between(85, 300)
             select Suppressor.Clamp(ElectricPotential.FromVolts(volts)));
 
     private static Gen<MagnetGrade> Grades
