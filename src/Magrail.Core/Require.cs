@@ -72,6 +72,14 @@ internal static class Require
                     : string.Create(CultureInfo.InvariantCulture, $"{least} to {greatest}"),
                 why);
 
+    /// <summary>A part that is there.</summary>
+    public static T Present<T>(T value, string name)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(value, name);
+        return value;
+    }
+
     /// <summary>A member of an enumeration.</summary>
     public static T Defined<T>(T value, string why, [CallerArgumentExpression(nameof(value))] string name = "")
         where T : struct, Enum

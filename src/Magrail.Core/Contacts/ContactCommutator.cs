@@ -38,7 +38,7 @@ public sealed record ContactCommutator
     public Brush LowerBrush { get; }
 
     /// <summary>
-    /// The length that a brush must stay below so that it never bridges strips of opposite rails; null where no opposite
+    /// The length that a brush must not exceed so that it never bridges strips of opposite rails; null where no opposite
     /// strips are neighbours.
     /// </summary>
     public Length? LongestBrush
@@ -78,15 +78,15 @@ public sealed record ContactCommutator
         Require.InRange(track.StationCount, 2, int.MaxValue, "the coil is driven between two stations", "track.StationCount");
         double leadMeters = Require.Finite(lead, "strips have a place").Meters;
         double brushMeters = brush.Length.Meters;
-        double first = track.PositionOf(0).Meters;
-        double last = track.PositionOf(track.StationCount - 1).Meters;
+        double first = track.Positions[0].Meters;
+        double last = track.Positions[track.StationCount - 1].Meters;
         CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil, 0, 1)], first, last, CircuitCurve.LayoutAccuracy);
         List<ContactStrip> upper = [];
         List<ContactStrip> lower = [];
         for (int k = 0; k + 1 < track.StationCount; k++)
         {
-            double a = track.PositionOf(k).Meters;
-            double pitch = track.PositionOf(k + 1).Meters - a;
+            double a = track.Positions[k].Meters;
+            double pitch = track.Positions[k + 1].Meters - a;
             if (Math.Abs(leadMeters) >= 0.5 * pitch)
             {
                 throw Require.Fault(nameof(lead), Show.Quantity(lead), $"less than half the pitch, {Show.Quantity(Length.FromMeters(0.5 * pitch))}, either way", "beyond that the strip feeds the wrong pair");
@@ -99,12 +99,13 @@ public sealed record ContactCommutator
             }
 
             double middle = a + (0.5 * pitch) - leadMeters + brush.Offset.Meters;
-            double force = curve.At(a + (0.5 * pitch));
-            if (Math.Abs(force) < 1e-6 * curve.Peak)
+            if (track.Polarities[k] == track.Polarities[k + 1])
             {
-                // Two stations of the same polarity: nothing pushes between them, so nothing is fed there.
+                // Two stations of the same polarity: the push between them is a leftover that changes sign, so nothing is fed there.
                 continue;
             }
+
+            double force = curve.At(a + (0.5 * pitch));
 
             bool forward = force > 0;
             var start = Length.FromMeters(middle - (0.5 * strip));

@@ -46,6 +46,35 @@ internal sealed class CircuitCurve
         ErrorBound = factor * shape.ErrorBound;
     }
 
+    private CircuitCurve(Func<double, double> function, double from, double to, int cellCount)
+    {
+        From = from;
+        To = to;
+        factor = 1;
+        start = from;
+        cellsPerLength = cellCount / (to - from);
+        DistinctCells = cellCount;
+        cells = [.. Enumerable.Range(0, cellCount).Select(cell => 2 * cell)];
+        coefficients = new double[cellCount * Stride];
+        Span<double> samples = stackalloc double[Stride];
+        for (int cell = 0; cell < cellCount; cell++)
+        {
+            for (int i = 0; i < Stride; i++)
+            {
+                samples[i] = function(from + ((cell + (0.5 * (1 + PiecewisePolynomial.CellNodes[i]))) / cellsPerLength));
+                Peak = Math.Max(Peak, Math.Abs(samples[i]));
+            }
+
+            Span<double> powers = coefficients.AsSpan(cell * Stride, Stride);
+            PiecewisePolynomial.Interpolate(samples, powers);
+            foreach (double check in PiecewisePolynomial.CellChecks)
+            {
+                double exact = function(from + ((cell + (0.5 * (1 + check))) / cellsPerLength));
+                ErrorBound = Math.Max(ErrorBound, 2 * Math.Abs(PiecewisePolynomial.Evaluate(powers, check) - exact));
+            }
+        }
+    }
+
     private CircuitCurve(Key key)
     {
         From = key.From;
@@ -130,6 +159,14 @@ internal sealed class CircuitCurve
         CircuitCurve shape = Cache.GetOrAdd(key, static k => new Lazy<CircuitCurve>(() => new CircuitCurve(k))).Value;
         return new CircuitCurve(shape, key.Factor);
     }
+
+    /// <summary>A curve given as a function, for launches whose result is known in closed form.</summary>
+    /// <param name="function">K in N/A at a place in m; smooth.</param>
+    /// <param name="from">Lower end, m.</param>
+    /// <param name="to">Upper end, m.</param>
+    /// <param name="cellCount">How many polynomials of degree 11 share the path.</param>
+    internal static CircuitCurve OfFunction(Func<double, double> function, double from, double to, int cellCount = 1)
+        => new(function, from, to, cellCount);
 
     /// <summary>K at a place of the reference mark, N/A; zero outside the path; NaN at NaN. Allocates nothing.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -12,9 +12,9 @@ namespace Magrail;
 /// </remarks>
 public sealed class LaunchResult
 {
-    internal LaunchResult()
-    {
-    }
+    private readonly LauncherSi curves;
+
+    internal LaunchResult(LauncherSi curves) => this.curves = curves;
 
     /// <summary>How the launch ended.</summary>
     public required LaunchOutcome Outcome { get; init; }
@@ -93,12 +93,10 @@ public sealed class LaunchResult
     /// <exception cref="ArgumentOutOfRangeException">There is no such circuit, or the position is not finite.</exception>
     public ForceConstant ForceConstantAt(Length position, int circuit = 0)
     {
-        CircuitSi[] circuits = Curves.Circuits;
+        CircuitSi[] circuits = curves.Circuits;
         Require.InRange(circuit, 0, circuits.Length - 1, "each pair of brushes is one circuit");
         return ForceConstant.FromNewtonsPerAmpere(circuits[circuit].Curve.At(Require.Finite(position, "a place on the track").Meters));
     }
-
-    internal required LauncherSi Curves { get; init; }
 
     /// <summary>This result, where the payload was released.</summary>
     /// <exception cref="InvalidOperationException">It was not; the message tells the cause.</exception>

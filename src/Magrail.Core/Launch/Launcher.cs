@@ -35,28 +35,36 @@ public sealed record Launcher
     }
 
     /// <summary>The magnets along the path.</summary>
-    public Track Track { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Track Track { get; init => field = Require.Present(value, nameof(Track)); }
 
     /// <summary>The moving part with its coils.</summary>
-    public Sled Sled { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Sled Sled { get; init => field = Require.Present(value, nameof(Sled)); }
 
     /// <summary>Strips and brushes.</summary>
-    public ContactCommutator Contacts { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public ContactCommutator Contacts { get; init => field = Require.Present(value, nameof(Contacts)); }
 
     /// <summary>What feeds the strips.</summary>
-    public PowerSource Source { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public PowerSource Source { get; init => field = Require.Present(value, nameof(Source)); }
 
     /// <summary>What is thrown.</summary>
-    public Payload Payload { get; init; }
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Payload Payload { get; init => field = Require.Present(value, nameof(Payload)); }
 
     /// <summary>Wiring from source to strips; ideal by default.</summary>
-    public Leads Leads { get; init; } = Leads.Ideal;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Leads Leads { get; init => field = Require.Present(value, nameof(Leads)); } = Leads.Ideal;
 
     /// <summary>The switch that starts the launch; ideal by default.</summary>
-    public StartSwitch Switch { get; init; } = StartSwitch.Ideal;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public StartSwitch Switch { get; init => field = Require.Present(value, nameof(Switch)); } = StartSwitch.Ideal;
 
     /// <summary>Where a coil's current goes when its contact opens; the ideal break by default.</summary>
-    public Suppressor Suppressor { get; init; } = Suppressor.IdealBreak;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Suppressor Suppressor { get; init => field = Require.Present(value, nameof(Suppressor)); } = Suppressor.IdealBreak;
 
     /// <summary>Angle of the track above the horizontal, −90° to 90°; zero by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
@@ -75,28 +83,51 @@ public sealed record Launcher
         init => field = Require.NotNegative(value, "air has a mass", nameof(AirDensity));
     } = Density.FromKilogramsPerCubicMeter(PhysicalConstants.StandardAirDensity);
 
-    /// <summary>Temperature of coils and magnets during the launch, −40 °C to 200 °C; 20 °C by default.</summary>
+    /// <summary>Temperature of the coils during the launch, −40 °C to 200 °C; 20 °C by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
-    public Temperature Temperature
+    public Temperature CoilTemperature
     {
         get;
-        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(Temperature));
+        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(CoilTemperature));
+    } = Temperature.FromDegreesCelsius(20);
+
+    /// <summary>Temperature of the magnets, −40 °C to 200 °C; 20 °C by default. Their remanence falls as it rises.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    public Temperature MagnetTemperature
+    {
+        get;
+        init => field = Require.InRange(value, Temperature.FromDegreesCelsius(-40), Temperature.FromDegreesCelsius(200), "outside, the linear temperature coefficients mean nothing", nameof(MagnetTemperature));
     } = Temperature.FromDegreesCelsius(20);
 
     /// <summary>
-    /// Position of the sled's mark at the start; null (the default) for the place where the first circuit's brushes lie wholly
-    /// on its first strips.
+    /// Position of the sled's mark at the start; null (the default) for the first place on the track where some circuit's
+    /// brushes lie wholly on strips that drive it (the middle of that stretch, where it is shorter than two brushes).
     /// </summary>
-    public Length? Start { get; init; }
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length? Start
+    {
+        get;
+        init => field = value is Length place ? Require.Finite(place, "the sled starts somewhere", nameof(Start)) : null;
+    }
 
     /// <summary>Speed at the start, for a sled pushed into the first strip; zero by default.</summary>
-    public Speed StartSpeed { get; init; } = Speed.Zero;
+    /// <exception cref="ArgumentOutOfRangeException">Set below zero, or not finite.</exception>
+    public Speed StartSpeed
+    {
+        get;
+        init => field = Require.NotNegative(value, "the sled is pushed in the direction of travel", nameof(StartSpeed));
+    } = Speed.Zero;
 
     /// <summary>
     /// Position of the sled's mark at which the payload is released; null (the default) for the place where the last brush
     /// leaves the last strip.
     /// </summary>
-    public Length? Release { get; init; }
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length? Release
+    {
+        get;
+        init => field = value is Length place ? Require.Finite(place, "the payload is released somewhere", nameof(Release)) : null;
+    }
 
     /// <summary>Mass that is accelerated: carriage, coils and payload.</summary>
     public Mass MovingMass => Sled.MassWithCoils + Payload.Mass;
@@ -110,16 +141,10 @@ public sealed record Launcher
         CheckLine("lower contact line", Contacts.Lower, faults);
         CheckCoilsInGap(faults);
         CheckCoilsApart(faults);
-        if (faults.Count > 0 && faults.Any(fault => fault.Message.Contains("order", StringComparison.Ordinal)))
-        {
-            // Strips out of order leave no schedule to check against; what else is wrong is still told below where it can be.
-            CheckTravel(null, faults);
-            return faults;
-        }
-
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
         CheckTravel(schedules, faults);
+        CheckClamp(faults);
         return faults;
     }
 
@@ -146,8 +171,9 @@ public sealed record Launcher
     {
         DriveSchedule[] schedules = Schedules();
         (double start, double release) = Travel(schedules);
-        double pitch = (Track.PositionOf(Track.StationCount - 1).Meters - Track.PositionOf(0).Meters) / Math.Max(1, Track.StationCount - 1);
-        double backLimit = start - Math.Max(pitch, 1e-3);
+        double pitch = (Track.Positions[Track.StationCount - 1].Meters - Track.Positions[0].Meters) / Math.Max(1, Track.StationCount - 1);
+        double margin = Math.Max(pitch, 1e-3);
+        double backLimit = start - margin;
         int n = Sled.CircuitCount;
         CoilMount[][] mounts = [.. Enumerable.Range(0, n).Select(k => Sled.Coils.Where(mount => mount.Circuit == k).ToArray())];
         double brushes = Contacts.UpperBrush.Resistance.Ohms + Contacts.LowerBrush.Resistance.Ohms;
@@ -157,9 +183,10 @@ public sealed record Launcher
         {
             circuits[k] = new CircuitSi
             {
+                // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
                 Curve = CircuitCurve.Compile(
-                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit, release, options.CouplingAccuracy, Temperature),
-                CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(Temperature).Ohms),
+                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit - margin, release + margin, options.CouplingAccuracy, MagnetTemperature),
+                CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(CoilTemperature).Ohms),
                 ContactResistance = brushes,
                 Schedule = schedules[k],
             };
@@ -274,7 +301,7 @@ public sealed record Launcher
             double loop = source.Resistance + Leads.Resistance.Ohms + Switch.Resistance.Ohms + (4 * brush.Resistance.Ohms);
             double current = loop > 0 ? Math.Min(source.Volts / loop, source.CurrentLimit) : source.CurrentLimit;
             string drawn = double.IsFinite(current) ? $"about {Show.Quantity(ElectricCurrent.FromAmperes(current))}" : "a current that nothing limits";
-            string longest = (upper ? Contacts.Upper : Contacts.Lower).ShortestOppositeGap is Length gap ? $" The brush must be shorter than the shortest such gap, {Show.Quantity(gap)}." : "";
+            string longest = (upper ? Contacts.Upper : Contacts.Lower).ShortestOppositeGap is Length gap && gap.Meters > 0 ? $" The brush must be shorter than the shortest such gap, {Show.Quantity(gap)}." : "";
             faults.Add(new LauncherFault(
                 "brush and strips",
                 string.Create(
@@ -283,28 +310,27 @@ public sealed record Launcher
         }
     }
 
-    private void CheckTravel(DriveSchedule[]? schedules, List<LauncherFault> faults)
+    private void CheckTravel(DriveSchedule[] schedules, List<LauncherFault> faults)
     {
-        if (!double.IsFinite(StartSpeed.MetersPerSecond) || StartSpeed.MetersPerSecond < 0)
-        {
-            faults.Add(new LauncherFault("start", $"the start speed is {Show.Quantity(StartSpeed)}; it must be zero or above, in the direction of travel"));
-        }
-
-        if (schedules is null)
-        {
-            return;
-        }
-
         (double start, double release) = Travel(schedules);
-        double first = Track.PositionOf(0).Meters;
-        double last = Track.PositionOf(Track.StationCount - 1).Meters;
+        double first = Track.Positions[0].Meters;
+        double last = Track.Positions[Track.StationCount - 1].Meters;
         double least = Sled.Coils.Min(mount => mount.Offset.Meters);
         double most = Sled.Coils.Max(mount => mount.Offset.Meters);
-        if (start + most < first || start + least > last)
+        double half = 0.5 * Track.Pitch.Meters;
+        if (start + most < first - half || start + least > last + half)
         {
             faults.Add(new LauncherFault(
                 "start and track",
                 $"the coil starts outside the track: the sled stands at {Show.Quantity(Length.FromMeters(start))}, the stations lie from {Show.Quantity(Length.FromMeters(first))} to {Show.Quantity(Length.FromMeters(last))}"));
+        }
+
+        const double FarthestMeters = 1000;
+        if (Math.Abs(start) > FarthestMeters || Math.Abs(release) > FarthestMeters)
+        {
+            faults.Add(new LauncherFault(
+                "start and release",
+                $"start at {Show.Quantity(Length.FromMeters(start))} and release at {Show.Quantity(Length.FromMeters(release))} must lie within {Show.Quantity(Length.FromMeters(FarthestMeters))} of the first station: no bench is longer"));
         }
 
         if (release <= start)
@@ -319,6 +345,17 @@ public sealed record Launcher
             faults.Add(new LauncherFault(
                 "start and strips",
                 $"no coil is fed where the sled stands, {Show.Quantity(Length.FromMeters(start))}: start it on a strip, or give it a start speed that pushes it onto one"));
+        }
+    }
+
+    private void CheckClamp(List<LauncherFault> faults)
+    {
+        double volts = Source.ToSi().Volts;
+        if (Suppressor.ClampVolts <= volts)
+        {
+            faults.Add(new LauncherFault(
+                "clamp and source",
+                $"the clamp at {Show.Quantity(ElectricPotential.FromVolts(Suppressor.ClampVolts))} must lie above the source's {Show.Quantity(ElectricPotential.FromVolts(volts))}, or it conducts all the time while the coil is fed"));
         }
     }
 
@@ -350,6 +387,6 @@ public sealed record Launcher
             }
         }
 
-        return double.IsFinite(best) ? best : Track.PositionOf(0).Meters;
+        return double.IsFinite(best) ? best : Track.Positions[0].Meters;
     }
 }

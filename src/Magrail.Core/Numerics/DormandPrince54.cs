@@ -147,6 +147,7 @@ public sealed class DormandPrince54<TSystem>
     /// <returns><see cref="OdeOutcome.ReachedEnd"/> where the step was taken; else why it could not be.</returns>
     public OdeOutcome Step(double latest)
     {
+        bool finite = true;
         while (true)
         {
             double h = proposed;
@@ -168,22 +169,18 @@ public sealed class DormandPrince54<TSystem>
             {
                 if (!last)
                 {
-                    return OdeOutcome.StepTooSmall;
+                    return finite ? OdeOutcome.StepTooSmall : OdeOutcome.NotFinite;
                 }
             }
 
             Stages(h);
             double ratio = ErrorRatio();
-            if (!double.IsFinite(ratio))
+            finite = double.IsFinite(ratio);
+            if (!finite)
             {
                 StepsRejected++;
                 previousRejected = true;
                 proposed = LeastShrink * h;
-                if (Time + proposed <= Time)
-                {
-                    return OdeOutcome.NotFinite;
-                }
-
                 continue;
             }
 
@@ -371,7 +368,10 @@ public sealed class DormandPrince54<TSystem>
         double greatest = Math.Max(sizeF, bend);
         double h1 = greatest <= 1e-15 ? Math.Max(1e-6, h0 * 1e-3) : Math.Pow(0.01 / greatest, 0.2);
         double h = Math.Min(100 * h0, h1);
-        return double.IsFinite(h) && h > 0 ? Math.Min(h, span) : Math.Min(1e-6, span);
+
+        // The guess may be too small for time to tell (a state near zero); only the error estimate may call a step too small.
+        double least = 64 * (Math.BitIncrement(Math.Abs(Time)) - Math.Abs(Time));
+        return double.IsFinite(h) && h > 0 ? Math.Min(Math.Max(h, least), span) : Math.Min(1e-6, span);
     }
 
     private double ScaledNorm(double[] a, double[]? minus, double[] state)

@@ -13,9 +13,14 @@ namespace Magrail.Numerics;
 public sealed class HybridIntegrator<TSystem>
     where TSystem : IHybridSystem
 {
-    // More restarts than this within a millionth of the span asked for are called chattering.
+    // More restarts than this within a millionth of the span asked for are called chattering; and so are this many in a row,
+    // each as soon after the last as time can tell.
+    private const int GreatestRestartsAtOnce = 16;
     private const int GreatestRestartsInPlace = 1000;
     private const double PlacePart = 1e-6;
+
+    // An event function this many times farther from zero after an event than the location left it has been moved on purpose.
+    private const double MovedAway = 1000;
 
     // Where "just after the start" and "just before the end" of a step lie, as parts of it.
     private const double NearEnd = 1.0 / 1024;
@@ -28,7 +33,9 @@ public sealed class HybridIntegrator<TSystem>
     private readonly double[] endValues;
     private readonly double[] roots;
     private readonly bool[] justFired;
+    private readonly double[] firedValues;
     private readonly int[] fired;
+    private double timeStop;
 
     /// <summary>Makes a driver for a system.</summary>
     /// <param name="system">The system; its dimension and event count are read once, here.</param>
@@ -45,6 +52,7 @@ public sealed class HybridIntegrator<TSystem>
         endValues = new double[eventCount];
         roots = new double[eventCount];
         justFired = new bool[eventCount];
+        firedValues = new double[eventCount];
         fired = new int[eventCount];
     }
 
@@ -94,6 +102,8 @@ public sealed class HybridIntegrator<TSystem>
         state.CopyTo(scratch);
         Array.Clear(justFired);
         int restartsInPlace = 0;
+        int hurried = 0;
+        double restartTime = double.NegativeInfinity;
         double placeTime = time;
 
         while (true)
@@ -105,10 +115,11 @@ public sealed class HybridIntegrator<TSystem>
 
             FillValues(Time, scratch, startValues);
 
-            // A fired event, and one that starts on its zero, is armed by the first step's own course.
+            // A fired event that is still on its zero, and one that starts there, is armed by the first step's own course.
+            // One that was moved away (by a jump, or because it now stands for another place) is armed at once.
             for (int i = 0; i < eventCount; i++)
             {
-                if (justFired[i])
+                if (justFired[i] && !(Math.Abs(startValues[i]) > MovedAway * Math.Abs(firedValues[i])))
                 {
                     startValues[i] = 0;
                 }
@@ -120,11 +131,19 @@ public sealed class HybridIntegrator<TSystem>
                 return outcome;
             }
 
-            EventResponse response = system.OnEvent(Time, scratch, fired.AsSpan(0, count));
             Array.Clear(justFired);
             for (int i = 0; i < count; i++)
             {
                 justFired[fired[i]] = true;
+                firedValues[fired[i]] = system.EventValue(fired[i], Time, scratch);
+            }
+
+            EventResponse response = system.OnEvent(Time, scratch, fired.AsSpan(0, count));
+            if (count > 0 && Time >= timeStop && response != EventResponse.Stop)
+            {
+                // An event at the very time of a stop by the clock: the stop is handed over as well.
+                EventResponse second = system.OnEvent(Time, scratch, []);
+                response = second > response ? second : response;
             }
 
             if (response == EventResponse.Stop)
@@ -133,6 +152,13 @@ public sealed class HybridIntegrator<TSystem>
             }
 
             Restarts++;
+            hurried = Time - restartTime <= 2 * LocationTolerance(Time) ? hurried + 1 : 0;
+            restartTime = Time;
+            if (hurried > GreatestRestartsAtOnce)
+            {
+                return OdeOutcome.Chattering;
+            }
+
             if (Time - placeTime > PlacePart * (endTime - time))
             {
                 placeTime = Time;
@@ -156,7 +182,7 @@ public sealed class HybridIntegrator<TSystem>
     private OdeOutcome? RunToEvent(double endTime, int stepLimit, out int count)
     {
         count = 0;
-        double timeStop = system.NextTimeStop(Time);
+        timeStop = system.NextTimeStop(Time);
         double latest = Math.Min(endTime, timeStop);
         while (true)
         {
@@ -165,7 +191,7 @@ public sealed class HybridIntegrator<TSystem>
                 return Fail(OdeOutcome.StepLimit);
             }
 
-            OdeOutcome outcome = stepper.Step(latest);
+            OdeOutcome outcome = stepper.Step(Math.Min(latest, stepper.Time + system.LongestStep(stepper.State)));
             if (outcome != OdeOutcome.ReachedEnd)
             {
                 return Fail(outcome);
@@ -175,6 +201,9 @@ public sealed class HybridIntegrator<TSystem>
             stepper.State.CopyTo(scratch);
             FillValues(end, scratch, endValues);
             count = Locate(end, out double at);
+
+            // Looking inside the step has overwritten the scratch state.
+            stepper.State.CopyTo(scratch);
             if (count > 0)
             {
                 DenseStep cut = stepper.CutAt(at);
@@ -242,23 +271,64 @@ public sealed class HybridIntegrator<TSystem>
             return 0;
         }
 
+        // Before the earliest root, an event may have crossed that is back by the end of the step, because what it watches turned
+        // round in between (an edge is passed, then the speed is zero, then the edge is passed again). Up to the root the step
+        // is real, beyond it is thrown away: so look at the signs there.
+        bool earlier = at < end;
+        while (earlier)
+        {
+            earlier = false;
+            double horizon = at;
+            for (int i = 0; i < eventCount; i++)
+            {
+                if (roots[i] <= horizon)
+                {
+                    continue;
+                }
+
+                endValues[i] = ValueInside(i, horizon);
+                double root = FirstRoot(i, start, horizon, oneCrossingOnly: true);
+                if (root < roots[i])
+                {
+                    roots[i] = root;
+                    earlier |= root < at;
+                    at = Math.Min(at, root);
+                }
+            }
+        }
+
         // All within the location tolerance fire together, at the last of them: there each has crossed.
         double together = at + LocationTolerance(at);
-        int count = 0;
         for (int i = 0; i < eventCount; i++)
         {
             if (roots[i] <= together)
             {
-                fired[count++] = i;
                 at = Math.Max(at, roots[i]);
+            }
+        }
+
+        // So does one whose root was found a little later, but which has come to its zero here already: where time resolves more
+        // than the state does, a zero is as wide as a rounding of the state, and a zero at the next start would not fire.
+        int count = 0;
+        for (int i = 0; i < eventCount; i++)
+        {
+            if (roots[i] <= at || (roots[i] <= end && HasCrossed(i, at)))
+            {
+                fired[count++] = i;
             }
         }
 
         return count;
     }
 
+    private bool HasCrossed(int index, double time)
+    {
+        double value = ValueInside(index, time);
+        return value == 0 || Crosses(index, startValues[index], value);
+    }
+
     /// <summary>The first crossing that counts in (start, end], or positive infinity.</summary>
-    private double FirstRoot(int index, double start, double end)
+    private double FirstRoot(int index, double start, double end, bool oneCrossingOnly = false)
     {
         double g0 = startValues[index];
         double g1 = endValues[index];
@@ -271,11 +341,23 @@ public sealed class HybridIntegrator<TSystem>
         if (g0 == 0)
         {
             // On its zero at the start: that zero does not fire. Which side it leaves to decides what counts afterwards.
-            from = start + (NearEnd * (end - start));
-            g0 = ValueInside(index, from);
+            (from, g0) = LeaveZero(index, start, end);
             if (g0 == 0)
             {
                 return double.PositiveInfinity;
+            }
+
+            if (from == start)
+            {
+                // It comes back about as soon as time can tell: look from there.
+                from = Math.Min(start + LocationTolerance(start), end);
+                double back = ValueInside(index, from);
+                if (Crosses(index, g0, back))
+                {
+                    return from;
+                }
+
+                g0 = back;
             }
         }
 
@@ -284,12 +366,58 @@ public sealed class HybridIntegrator<TSystem>
             return Bracket(index, from, g0, end, g1);
         }
 
-        if (g0 * g1 > 0 && system.MayCrossTwice(index, stepper.StartSlopes, stepper.Slopes))
+        if (!oneCrossingOnly && g0 * g1 > 0 && system.MayCrossTwice(index, stepper.StartSlopes, stepper.Slopes))
         {
             return DoubleCrossing(index, from, g0, end, g1);
         }
 
         return double.PositiveInfinity;
+    }
+
+    /// <summary>
+    /// To which side an event that starts on its zero leaves: a time just after the start, and the value there. The time is
+    /// the start itself where the event is back on the other side sooner than time can tell.
+    /// </summary>
+    /// <remarks>
+    /// A look at the continuous extension alone would miss a return before the time looked at (a ball's last bounces). So it is
+    /// compared with the tangent, y + y' · t: where both lie on one side, nothing happened in between.
+    /// </remarks>
+    private (double Time, double Value) LeaveZero(int index, double start, double end)
+    {
+        double least = LocationTolerance(start);
+        double first = Math.Min(Math.Max(NearEnd * (end - start), least), end - start);
+        double atStart = ValueInside(index, start);
+        double tangent = 0;
+        double seen = 0;
+        for (double after = first; after == first || after > least; after /= 16)
+        {
+            double value = ValueInside(index, start + after);
+            double ahead = ValueOnTangent(index, start, after) - atStart;
+            if (after == first)
+            {
+                seen = value;
+                tangent = ahead;
+            }
+
+            if (value * ahead > 0 || ahead == 0)
+            {
+                return (start + after, value);
+            }
+        }
+
+        return tangent * seen < 0 ? (start, tangent) : (start + first, seen);
+    }
+
+    private double ValueOnTangent(int index, double start, double after)
+    {
+        stepper.LastStep.Values(start, scratch);
+        ReadOnlySpan<double> slopes = stepper.StartSlopes;
+        for (int i = 0; i < scratch.Length; i++)
+        {
+            scratch[i] += after * slopes[i];
+        }
+
+        return system.EventValue(index, start + after, scratch);
     }
 
     private bool Crosses(int index, double before, double after)
@@ -366,16 +494,12 @@ public sealed class HybridIntegrator<TSystem>
         double tolerance = 0.25 * LocationTolerance(b);
         double fa = ga, fb = gb;
         int side = 0;
-        for (int iteration = 0; iteration < 100 && b - a > tolerance && fb != 0; iteration++)
+        for (int iteration = 0; iteration < 400 && b - a > tolerance && fb != 0; iteration++)
         {
-            double m = iteration % 8 == 7 ? 0.5 * (a + b) : b - (fb * (b - a) / (fb - fa));
+            double m = iteration % 4 == 3 ? 0.5 * (a + b) : b - (fb * (b - a) / (fb - fa));
 
-            // Keep inside, and step over the root by a hair so that the right end closes in too.
-            m = Math.Clamp(m, a + (0.25 * tolerance), b - (0.25 * tolerance));
-            if (!(m > a && m < b))
-            {
-                break;
-            }
+            // Keep inside by a whole step of time, and step over the root by a hair so that the right end closes in too.
+            m = Math.Clamp(m, a + (0.5 * tolerance), b - (0.5 * tolerance));
 
             double gm = ValueInside(index, m);
             if (gm == 0 || (gm > 0) == (gb > 0))

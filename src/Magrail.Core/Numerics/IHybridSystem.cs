@@ -13,7 +13,7 @@ public interface IHybridSystem : IOdeSystem
     /// <summary>Number of event functions, 0 or more; constant during an integration.</summary>
     int EventCount { get; }
 
-    /// <summary>The signed distance of one event from its zero; <see cref="double.NaN"/> while the event is not armed.</summary>
+    /// <summary>The signed distance of one event from its zero; <see cref="double.NaN"/> while the event is not armed, which may change at events only.</summary>
     /// <param name="index">Which event, 0 to <see cref="EventCount"/> − 1.</param>
     /// <param name="time">t.</param>
     /// <param name="state">y.</param>
@@ -37,6 +37,10 @@ public interface IHybridSystem : IOdeSystem
     /// <param name="time">The present time; the answer must be later.</param>
     double NextTimeStop(double time);
 
+    /// <summary>The longest step in which an event function turns round no more than once; positive infinity for no bound.</summary>
+    /// <param name="state">The present state.</param>
+    double LongestStep(ReadOnlySpan<double> state) => double.PositiveInfinity;
+
     /// <summary>Sees every accepted step, cut at the event that ends it, in order.</summary>
     /// <param name="taken">The step's continuous extension.</param>
     void OnStep(in DenseStep taken);
@@ -45,6 +49,11 @@ public interface IHybridSystem : IOdeSystem
     /// <param name="time">The time of the event.</param>
     /// <param name="state">The state just before; may be changed in place.</param>
     /// <param name="fired">The indices of all events that fire here, ascending; empty at a time stop.</param>
+    /// <remarks>
+    /// Where an event falls on the very time of a stop, there are two calls: one with the events, then one with none. A fired event that
+    /// stays on its zero is armed anew once it has left it; one that is moved (by a jump, or because its index now stands for
+    /// another place) is armed at once.
+    /// </remarks>
     /// <returns>What the integration does next.</returns>
     EventResponse OnEvent(double time, Span<double> state, ReadOnlySpan<int> fired);
 }

@@ -74,6 +74,11 @@ public sealed class OdeSolution
                 "the solution is known only where it was integrated");
         }
 
+        if (time == EndTime)
+        {
+            return [.. EndState];
+        }
+
         int step = Array.BinarySearch(starts, time);
         step = step >= 0 ? step : ~step - 1;
         double[] state = new double[dimension];

@@ -55,7 +55,8 @@ public sealed record Sled
     public int CircuitCount { get; }
 
     /// <summary>Friction in the guide; none by default.</summary>
-    public GuideFriction Friction { get; init; } = GuideFriction.None;
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public GuideFriction Friction { get; init => field = Require.Present(value, nameof(Friction)); } = GuideFriction.None;
 
     /// <summary>Drag area Cd · A of sled and payload in the air; zero by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set below zero, or not finite.</exception>

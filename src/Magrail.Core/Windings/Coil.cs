@@ -86,6 +86,7 @@ public sealed record Coil
     public Length OuterHeight => Former.Height + (2 * Build);
 
     /// <summary>Conductor section over winding section (window length by build).</summary>
+    [Sources.Dimensionless]
     public double FillFactor => Turns * Wire.ConductorSection.SquareMeters / (Former.Length.Meters * Build.Meters);
 
     /// <summary>

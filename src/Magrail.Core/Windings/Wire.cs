@@ -35,9 +35,10 @@ public sealed record Wire
     public Length BareDiameter => Gauge.BareDiameter;
 
     /// <summary>
-    /// Greatest overall diameter with enamel, after IEC 60317-0-1 Table 1; between preferred sizes the increase is interpolated.
+    /// Greatest overall diameter with enamel, after IEC 60317-0-1 Table 1; between two preferred sizes with the enamel of the thicker.
     /// </summary>
-    [Source("IEC60317", "Table 1, greatest overall diameters: all rows from memory")]
+    [Source("IEC60317", "Table 1, greatest overall diameters: from memory")]
+    [Source("AVANTI", "all rows from 0.1 mm to 3.15 mm: read, agrees")]
     public Length OverallDiameter { get; }
 
     /// <summary>Section of the conductor.</summary>

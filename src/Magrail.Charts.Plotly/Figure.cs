@@ -1,0 +1,316 @@
+using System.Reflection;
+using DynamicObj;
+using Plotly.NET;
+using Plotly.NET.LayoutObjects;
+using BarKeys = Plotly.NET.CSharp.Optional<System.Collections.Generic.IEnumerable<string>>;
+using CSharpChart = Plotly.NET.CSharp.Chart;
+
+namespace Magrail.Charts.Plotly;
+
+/// <summary>
+/// The far side of the door: plain strings and arrays in, a plotly figure as JSON out. <c>Magrail.Charts</c> calls these
+/// methods by name, in a load context of their own, so that no type of this side is ever seen by the caller.
+/// </summary>
+public static class Figure
+{
+    private const string Ink = "#1C2530";
+    private const string GridInk = "#DCE1E6";
+    private const string FontFamily = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', sans-serif";
+    private const string ScriptResource = "Plotly.NET.plotly-2.28.0.min.js";
+
+    private static readonly string[][] ModeBarButtons = [["toImage", "zoom2d", "resetScale2d"]];
+
+    /// <summary>Height of one panel of lines, in CSS pixels.</summary>
+    private const int PanelHeight = 190;
+
+    /// <summary>Height of the ribbon below the panels, in CSS pixels.</summary>
+    private const int RibbonHeight = 16;
+
+    /// <summary>The source text of plotly.js, and below it its licence.</summary>
+    /// <returns>Two texts.</returns>
+    public static string[] Script()
+    {
+        Assembly carrier = typeof(Trace).Assembly;
+        return [Read(carrier, ScriptResource), Read(carrier, ScriptResource + ".LICENSE.txt")];
+    }
+
+    /// <summary>Lines in one or more panels above one shared horizontal axis.</summary>
+    /// <param name="horizontalTitle">Title of the shared axis, with its unit.</param>
+    /// <param name="panelTitles">Title of each panel's vertical axis, with its unit, from the top down.</param>
+    /// <param name="panelsFromZero">Whether each panel's vertical axis is drawn from zero.</param>
+    /// <param name="seriesNames">Name of each series.</param>
+    /// <param name="seriesPanels">Panel of each series, counted from zero.</param>
+    /// <param name="xs">Horizontal numbers of each series.</param>
+    /// <param name="ys">Vertical numbers of each series.</param>
+    /// <param name="colors">Line color of each series.</param>
+    /// <param name="dashes">Dash pattern of each series, in plotly's words.</param>
+    /// <param name="levelNames">Names of horizontal guide lines.</param>
+    /// <param name="levelPanels">Panel of each guide line.</param>
+    /// <param name="levels">Height of each guide line.</param>
+    /// <param name="placeNames">Names of vertical guide lines.</param>
+    /// <param name="places">Position of each vertical guide line.</param>
+    /// <param name="ribbonNames">Words below each band of the ribbon; empty for no ribbon.</param>
+    /// <param name="ribbonFrom">Where each band begins.</param>
+    /// <param name="ribbonTo">Where each band ends.</param>
+    /// <param name="ribbonColors">Fill of each band.</param>
+    /// <returns>The figure as JSON with data, layout and config.</returns>
+    public static string Lines(
+        string horizontalTitle,
+        string[] panelTitles,
+        bool[] panelsFromZero,
+        string[] seriesNames,
+        int[] seriesPanels,
+        double[][] xs,
+        double[][] ys,
+        string[] colors,
+        string[] dashes,
+        string[] levelNames,
+        int[] levelPanels,
+        double[] levels,
+        string[] placeNames,
+        double[] places,
+        string[] ribbonNames,
+        double[] ribbonFrom,
+        double[] ribbonTo,
+        string[] ribbonColors)
+    {
+        int panels = panelTitles.Length;
+        bool ribbon = ribbonNames.Length > 0;
+        bool legend = seriesPanels.GroupBy(panel => panel).Any(group => group.Count() > 1);
+        int top = (legend ? 34 : 8) + 24;
+        const int Gap = 40;
+        int plotHeight = (panels * PanelHeight) + ((panels - 1) * Gap) + (ribbon ? RibbonHeight + 10 : 0);
+        int bottom = 56;
+
+        var charts = new List<GenericChart>();
+        for (int i = 0; i < seriesNames.Length; i++)
+        {
+            GenericChart chart = CSharpChart.Line<double, double, string>(
+                xs[i],
+                ys[i],
+                ShowMarkers: false,
+                Name: seriesNames[i],
+                LineColor: Color.fromString(colors[i]),
+                LineDash: Dash(dashes[i]),
+                LineWidth: 2.0,
+                UseDefaults: false);
+            Trace trace = GenericChart.getTraces(chart).Head;
+            trace.SetProperty("yaxis", AxisName("y", seriesPanels[i]));
+            trace.SetProperty("xaxis", "x");
+            trace.SetProperty("showlegend", legend);
+            trace.SetProperty("hovertemplate", "%{x:.4g}, %{y:.4g}<extra>%{fullData.name}</extra>");
+            charts.Add(chart);
+        }
+
+        Layout layout = CommonLayout(top + plotHeight + bottom, top, bottom, left: 56, right: 14);
+        layout.SetProperty("showlegend", legend);
+        layout.SetProperty("legend", Object(
+            ("orientation", "h"), ("x", 0), ("xanchor", "left"), ("y", 1 + (34.0 / plotHeight)), ("yanchor", "bottom"), ("font", FontOf(13))));
+
+        LinearAxis horizontal = Axis();
+        horizontal.SetProperty("title", Object(("text", horizontalTitle), ("standoff", 10), ("font", FontOf(14))));
+        horizontal.SetProperty("anchor", ribbon ? "free" : AxisName("y", panels - 1));
+        if (ribbon)
+        {
+            horizontal.SetProperty("position", 0);
+        }
+
+        horizontal.SetProperty("showspikes", true);
+        horizontal.SetProperty("spikemode", "across");
+        horizontal.SetProperty("spikethickness", 1);
+        horizontal.SetProperty("spikedash", "solid");
+        horizontal.SetProperty("spikecolor", "#8A94A0");
+        layout.SetProperty("xaxis", horizontal);
+
+        var notes = new List<DynamicObj.DynamicObj>();
+        var shapes = new List<DynamicObj.DynamicObj>();
+        for (int panel = 0; panel < panels; panel++)
+        {
+            double panelTop = 1 - ((panel * (PanelHeight + Gap)) / (double)plotHeight);
+            double panelBottom = panelTop - (PanelHeight / (double)plotHeight);
+            LinearAxis vertical = Axis();
+            vertical.SetProperty("domain", new[] { Math.Max(0, panelBottom), panelTop });
+            vertical.SetProperty("anchor", "x");
+            vertical.SetProperty("nticks", 6);
+            vertical.SetProperty("rangemode", panelsFromZero[panel] ? "tozero" : "normal");
+            vertical.SetProperty("zeroline", true);
+            vertical.SetProperty("zerolinecolor", "#8A94A0");
+            vertical.SetProperty("zerolinewidth", 1);
+            // The title reads across, above its panel: it needs no turned head and no width on a narrow page.
+            notes.Add(Object(
+                ("text", panelTitles[panel]), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", -46),
+                ("yref", "paper"), ("y", panelTop), ("yanchor", "bottom"), ("yshift", 3),
+                ("showarrow", false), ("font", FontOf(14)), ("name", "vertical-title")));
+            layout.SetProperty(AxisKey("yaxis", panel), vertical);
+        }
+
+        for (int i = 0; i < levels.Length; i++)
+        {
+            shapes.Add(Object(
+                ("type", "line"), ("xref", "paper"), ("x0", 0), ("x1", 1), ("yref", AxisName("y", levelPanels[i])), ("y0", levels[i]), ("y1", levels[i]),
+                ("line", Object(("color", "#5A6672"), ("width", 1.2), ("dash", "4px,3px")))));
+            notes.Add(Object(
+                ("text", levelNames[i]), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", 4),
+                ("yref", AxisName("y", levelPanels[i])), ("y", levels[i]), ("yanchor", "bottom"), ("showarrow", false), ("font", FontOf(12, "#45505C")),
+                ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
+        }
+
+        double placesBottom = ribbon ? (RibbonHeight + 10.0) / plotHeight : 0;
+        for (int i = 0; i < places.Length; i++)
+        {
+            shapes.Add(Object(
+                ("type", "line"), ("xref", "x"), ("x0", places[i]), ("x1", places[i]), ("yref", "paper"), ("y0", placesBottom), ("y1", 1),
+                ("line", Object(("color", "#5A6672"), ("width", 1.2), ("dash", "2px,2px")))));
+            notes.Add(Object(
+                ("text", placeNames[i]), ("xref", "x"), ("x", places[i]), ("xanchor", "right"), ("yref", "paper"), ("y", placesBottom), ("yanchor", "bottom"),
+                ("showarrow", false), ("font", FontOf(12, "#45505C")), ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
+        }
+
+        for (int i = 0; i < ribbonNames.Length; i++)
+        {
+            shapes.Add(Object(
+                ("type", "rect"), ("xref", "x"), ("x0", ribbonFrom[i]), ("x1", ribbonTo[i]), ("yref", "paper"), ("y0", 0), ("y1", RibbonHeight / (double)plotHeight),
+                ("fillcolor", ribbonColors[i]), ("line", Object(("width", 0.8), ("color", Ink)))));
+            if (ribbonNames[i].Length > 0)
+            {
+                notes.Add(Object(
+                    ("text", ribbonNames[i]), ("xref", "x"), ("x", 0.5 * (ribbonFrom[i] + ribbonTo[i])), ("xanchor", "center"),
+                    ("yref", "paper"), ("y", 0.5 * RibbonHeight / plotHeight), ("yanchor", "middle"), ("showarrow", false), ("font", FontOf(10))));
+            }
+        }
+
+        layout.SetProperty("annotations", notes);
+        layout.SetProperty("shapes", shapes);
+        return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
+    }
+
+    /// <summary>Horizontal bars, each from one number to another, from the top down.</summary>
+    /// <param name="axisTitle">Title of the number axis, with its unit.</param>
+    /// <param name="names">Words beside each bar.</param>
+    /// <param name="from">Where each bar begins.</param>
+    /// <param name="to">Where each bar ends.</param>
+    /// <param name="labels">Words at the end of each bar.</param>
+    /// <param name="colors">Fill of each bar.</param>
+    /// <param name="patterns">Hatching of each bar, in plotly's words; empty for none.</param>
+    /// <returns>The figure as JSON with data, layout and config.</returns>
+    public static string Bars(
+        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
+    {
+        double[] lengths = [.. to.Zip(from, (end, start) => end - start)];
+        GenericChart chart = CSharpChart.Bar<double, string, string>(
+            lengths, Keys: new BarKeys(names, true), Name: axisTitle, UseDefaults: false);
+        Trace trace = GenericChart.getTraces(chart).Head;
+        trace.SetProperty("base", from);
+        trace.SetProperty("text", labels);
+        trace.SetProperty("textposition", "none");
+        trace.SetProperty("showlegend", false);
+        trace.SetProperty("hovertemplate", "%{y}: %{text}<extra></extra>");
+        trace.SetProperty("marker", Object(
+            ("color", colors),
+            ("line", Object(("color", Ink), ("width", 1))),
+            ("pattern", Object(("shape", patterns), ("fgcolor", Ink), ("fgopacity", 0.55), ("fillmode", "overlay"), ("size", 7), ("solidity", 0.18)))));
+
+        // Names stand above their bar, so that a long name costs no width on a narrow page.
+        const int RowHeight = 42;
+        const int Top = 28;
+        const int Bottom = 52;
+        Layout layout = CommonLayout(Top + Bottom + (RowHeight * names.Length), Top, Bottom, left: 10, right: 14);
+        layout.SetProperty("showlegend", false);
+        layout.SetProperty("bargap", 0.6);
+        LinearAxis horizontal = Axis();
+        horizontal.SetProperty("title", Object(("text", axisTitle), ("standoff", 8), ("font", FontOf(14))));
+        horizontal.SetProperty("zeroline", true);
+        horizontal.SetProperty("zerolinecolor", Ink);
+        layout.SetProperty("xaxis", horizontal);
+        LinearAxis vertical = Axis();
+        vertical.SetProperty("type", "category");
+        vertical.SetProperty("autorange", "reversed");
+        vertical.SetProperty("showticklabels", false);
+        vertical.SetProperty("ticks", string.Empty);
+        vertical.SetProperty("showgrid", false);
+        layout.SetProperty("yaxis", vertical);
+        layout.SetProperty("annotations", names.Select((name, row) => Object(
+            ("text", $"{name}  <b>{labels[row]}</b>"), ("xref", "paper"), ("x", 0), ("xanchor", "left"),
+            ("yref", "y"), ("y", row), ("yanchor", "bottom"), ("yshift", 8), ("showarrow", false), ("font", FontOf(13)),
+            ("bgcolor", "rgba(255,255,255,0.8)"), ("borderpad", 1))).ToList());
+        return Json(GenericChart.setLayout(layout, chart));
+    }
+
+    private static Layout CommonLayout(int height, int top, int bottom, int left, int right)
+    {
+        var layout = new Layout();
+        layout.SetProperty("height", height);
+        layout.SetProperty("autosize", true);
+        layout.SetProperty("margin", Object(("l", left), ("r", right), ("t", top), ("b", bottom)));
+        layout.SetProperty("font", FontOf(13));
+        layout.SetProperty("paper_bgcolor", "#FFFFFF");
+        layout.SetProperty("plot_bgcolor", "#FFFFFF");
+        layout.SetProperty("hovermode", "closest");
+        layout.SetProperty("dragmode", false);
+        layout.SetProperty("modebar", Object(("bgcolor", "rgba(255,255,255,0)"), ("color", "#5A6672"), ("activecolor", Ink)));
+        return layout;
+    }
+
+    private static LinearAxis Axis()
+    {
+        var axis = new LinearAxis();
+        axis.SetProperty("automargin", false);
+        axis.SetProperty("showline", true);
+        axis.SetProperty("linecolor", "#5A6672");
+        axis.SetProperty("gridcolor", GridInk);
+        axis.SetProperty("ticks", "outside");
+        axis.SetProperty("ticklen", 4);
+        axis.SetProperty("tickcolor", "#5A6672");
+        axis.SetProperty("zeroline", false);
+        axis.SetProperty("exponentformat", "SI");
+        return axis;
+    }
+
+    private static string Json(GenericChart chart)
+    {
+        var config = new Config();
+        config.SetProperty("responsive", true);
+        config.SetProperty("displaylogo", false);
+        config.SetProperty("displayModeBar", "hover");
+        config.SetProperty("modeBarButtons", ModeBarButtons);
+        return GenericChart.toJson(GenericChart.setConfig(config, chart));
+    }
+
+    private static StyleParam.DrawingStyle Dash(string pattern) => pattern switch
+    {
+        "solid" => StyleParam.DrawingStyle.Solid,
+        "dash" => StyleParam.DrawingStyle.Dash,
+        "dot" => StyleParam.DrawingStyle.Dot,
+        "dashdot" => StyleParam.DrawingStyle.DashDot,
+        "longdash" => StyleParam.DrawingStyle.LongDash,
+        "longdashdot" => StyleParam.DrawingStyle.LongDashDot,
+        _ => throw new ArgumentException($"No dash pattern is named {pattern}.", nameof(pattern)),
+    };
+
+    private static string AxisName(string letter, int panel)
+        => panel == 0 ? letter : letter + (panel + 1).ToString(System.Globalization.CultureInfo.InvariantCulture);
+
+    private static string AxisKey(string name, int panel) => AxisName(name, panel);
+
+    private static DynamicObj.DynamicObj FontOf(int size, string color = Ink)
+        => Object(("family", FontFamily), ("size", size), ("color", color));
+
+    private static DynamicObj.DynamicObj Object(params ReadOnlySpan<(string Name, object Value)> members)
+    {
+        var made = new DynamicObj.DynamicObj();
+        foreach ((string name, object value) in members)
+        {
+            made.SetProperty(name, value);
+        }
+
+        return made;
+    }
+
+    private static string Read(Assembly carrier, string resource)
+    {
+        using Stream stream = carrier.GetManifestResourceStream(resource)
+            ?? throw new InvalidOperationException($"Plotly.NET no longer carries {resource}.");
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd();
+    }
+}

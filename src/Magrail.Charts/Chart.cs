@@ -1,0 +1,153 @@
+using System.Net;
+using System.Text;
+
+namespace Magrail.Charts;
+
+/// <summary>
+/// A chart that knows its own words: a title, axes with units, its numbers, and a text that says the same to those who do
+/// not see it. It is drawn on a page that requests nothing from a network.
+/// </summary>
+public abstract record Chart
+{
+    private readonly string? _description;
+
+    private protected Chart(string title)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(title);
+        Title = title;
+    }
+
+    /// <summary>What the chart shows, in a few words.</summary>
+    public string Title { get; }
+
+    /// <summary>
+    /// One or two sentences that say what a sighted reader would see. Set your own; otherwise they are made from the numbers.
+    /// </summary>
+    public string Description
+    {
+        get => _description ?? Describe();
+        init => _description = value;
+    }
+
+    /// <summary>A remark below the drawing; none where null.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>Lines against one horizontal axis.</summary>
+    /// <param name="title">What the chart shows.</param>
+    /// <param name="horizontal">The horizontal axis.</param>
+    /// <param name="vertical">The vertical axis.</param>
+    /// <param name="series">One line or several.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">A text is empty or there is no line.</exception>
+    public static LineChart Lines(string title, ChartAxis horizontal, ChartAxis vertical, params IReadOnlyList<ChartSeries> series)
+        => new(title, horizontal, new ChartPanel(vertical, series));
+
+    /// <summary>Panels of lines above one shared horizontal axis.</summary>
+    /// <param name="title">What the chart shows.</param>
+    /// <param name="horizontal">The shared horizontal axis.</param>
+    /// <param name="panels">The panels, from the top down.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">A text is empty or there is no panel.</exception>
+    public static LineChart Panels(string title, ChartAxis horizontal, params IReadOnlyList<ChartPanel> panels)
+        => new(title, horizontal, panels);
+
+    /// <summary>Horizontal bars that start at zero.</summary>
+    /// <param name="title">What the chart shows.</param>
+    /// <param name="axis">The axis of the numbers.</param>
+    /// <param name="bars">Words and number of each bar, from the top down.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">A text is empty, there is no bar, or a number is not finite.</exception>
+    public static BarChart Bars(string title, ChartAxis axis, params IReadOnlyList<(string Name, double Value)> bars)
+    {
+        ArgumentNullException.ThrowIfNull(bars);
+        return new BarChart(title, axis, [.. bars.Select(bar => new ChartBar(bar.Name, 0, bar.Value, ChartBarKind.Plain))]);
+    }
+
+    /// <summary>
+    /// A ledger drawn as steps: first what came in, each on top of the one before, then each thing it went to, taken off in
+    /// turn, so that what is left at the end can be seen.
+    /// </summary>
+    /// <param name="title">What the chart shows.</param>
+    /// <param name="axis">The axis of the numbers.</param>
+    /// <param name="gains">What came in.</param>
+    /// <param name="losses">What it went to and is lost; positive numbers.</param>
+    /// <param name="remainder">Words and number for what is left and kept, drawn from zero.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">A text is empty, there is no gain, or a number is not finite.</exception>
+    public static BarChart Ledger(
+        string title,
+        ChartAxis axis,
+        IReadOnlyList<(string Name, double Value)> gains,
+        IReadOnlyList<(string Name, double Value)> losses,
+        IReadOnlyList<(string Name, double Value)> remainder)
+    {
+        ArgumentNullException.ThrowIfNull(gains);
+        ArgumentNullException.ThrowIfNull(losses);
+        ArgumentNullException.ThrowIfNull(remainder);
+        var bars = new List<ChartBar>();
+        double level = 0;
+        foreach ((string name, double value) in gains)
+        {
+            bars.Add(new ChartBar(name, level, level + value, ChartBarKind.Gain));
+            level += value;
+        }
+
+        foreach ((string name, double value) in losses)
+        {
+            bars.Add(new ChartBar(name, level - value, level, ChartBarKind.Loss));
+            level -= value;
+        }
+
+        foreach ((string name, double value) in remainder)
+        {
+            bars.Add(new ChartBar(name, 0, value, ChartBarKind.Kept));
+        }
+
+        return new BarChart(title, axis, bars);
+    }
+
+    /// <summary>
+    /// A fragment of HTML with the chart, its text and its numbers as a table. The page must carry <see cref="ChartPage.Head"/>
+    /// once; the fragment waits for it.
+    /// </summary>
+    /// <returns>HTML.</returns>
+    public string ToHtml()
+    {
+        string figure = FigureJson().Replace("&", "&amp;", StringComparison.Ordinal).Replace("'", "&#39;", StringComparison.Ordinal);
+        string words = Encode(Description);
+        var html = new StringBuilder();
+        html.Append("<figure class=\"magrail-chart\"><figcaption>").Append(Encode(Title)).Append("</figcaption>\n");
+        html.Append("<div class=\"magrail-plot\" role=\"img\" aria-label=\"").Append(words).Append("\" data-figure='").Append(figure).Append("'>");
+        // The words stay where no script may run, and give way to the drawing where one may.
+        html.Append("<p>").Append(words).Append("</p></div>\n");
+        if (Note is not null)
+        {
+            html.Append("<p class=\"magrail-note\">").Append(Encode(Note)).Append("</p>\n");
+        }
+
+        html.Append("<details><summary>The same as numbers</summary>").Append(TableHtml()).Append("</details>\n");
+        html.Append("<script>").Append(ChartPage.DrawCall).Append("</script></figure>\n");
+        return html.ToString();
+    }
+
+    /// <summary>The chart in words and numbers, for terminals and for readers of plain files.</summary>
+    /// <returns>Several lines of text.</returns>
+    public abstract string ToText();
+
+    /// <summary>Writes a page that shows the chart and needs nothing else; a browser opens it without a network.</summary>
+    /// <param name="path">Where to write it; an old file is replaced once the new one is whole.</param>
+    /// <exception cref="IOException">The file cannot be written.</exception>
+    public void SaveHtml(string path) => ChartPage.Save(path, Title, this);
+
+    /// <inheritdoc/>
+    public sealed override string ToString() => ToText();
+
+    /// <summary>The figure as JSON with data, layout and config.</summary>
+    internal abstract string FigureJson();
+
+    private protected abstract string Describe();
+
+    private protected abstract string TableHtml();
+
+    private protected static string Encode(string text) => WebUtility.HtmlEncode(text);
+}

@@ -1,0 +1,82 @@
+using System.Reflection;
+using System.Runtime.Loader;
+
+namespace Magrail.Charts;
+
+/// <summary>
+/// The door to the assembly that draws. What it needs (Plotly.NET and the F# library it was built with) is carried inside
+/// this assembly and loaded in a load context of its own, since a host such as the notebook kernel may already have
+/// loaded another version of the F# library. Only strings and arrays pass the door.
+/// </summary>
+internal static class FigureDoor
+{
+    private static readonly Lazy<Type> Figure = new(() =>
+        new CarriedContext().LoadFromAssemblyName(new AssemblyName("Magrail.Charts.Plotly"))
+            .GetType("Magrail.Charts.Plotly.Figure", throwOnError: true)!);
+
+    /// <summary>The source text of plotly.js, and its licence.</summary>
+    public static string[] Script() => (string[])Call("Script");
+
+    public static string Lines(
+        string horizontalTitle,
+        string[] panelTitles,
+        bool[] panelsFromZero,
+        string[] seriesNames,
+        int[] seriesPanels,
+        double[][] xs,
+        double[][] ys,
+        string[] colors,
+        string[] dashes,
+        string[] levelNames,
+        int[] levelPanels,
+        double[] levels,
+        string[] placeNames,
+        double[] places,
+        string[] ribbonNames,
+        double[] ribbonFrom,
+        double[] ribbonTo,
+        string[] ribbonColors)
+        => (string)Call(
+            "Lines",
+            horizontalTitle,
+            panelTitles,
+            panelsFromZero,
+            seriesNames,
+            seriesPanels,
+            xs,
+            ys,
+            colors,
+            dashes,
+            levelNames,
+            levelPanels,
+            levels,
+            placeNames,
+            places,
+            ribbonNames,
+            ribbonFrom,
+            ribbonTo,
+            ribbonColors);
+
+    public static string Bars(
+        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
+        => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns);
+
+    private static object Call(string method, params object[] arguments)
+        => Figure.Value.InvokeMember(
+            method,
+            BindingFlags.Public | BindingFlags.Static | BindingFlags.InvokeMethod | BindingFlags.DoNotWrapExceptions,
+            binder: null,
+            target: null,
+            arguments,
+            System.Globalization.CultureInfo.InvariantCulture)!;
+
+    private sealed class CarriedContext() : AssemblyLoadContext("Magrail charts")
+    {
+        protected override Assembly? Load(AssemblyName assemblyName)
+        {
+            // What is not carried here (the framework) comes from the host.
+            using Stream? carried = typeof(FigureDoor).Assembly.GetManifestResourceStream($"carried/{assemblyName.Name}.dll");
+            return carried is null ? null : LoadFromStream(carried);
+        }
+    }
+}

@@ -1,0 +1,85 @@
+using System.Text.Json;
+
+namespace Magrail.NotebookRunner;
+
+/// <summary>What one run of a notebook gave: outputs of each code cell, and how it ended.</summary>
+internal sealed class RunRecord
+{
+    public Dictionary<int, List<CellOutput>> Outputs { get; } = [];
+
+    /// <summary>The last cell that began.</summary>
+    public int LastBegun { get; private set; }
+
+    /// <summary>Whether all cells ran to their end.</summary>
+    public bool Finished { get; private set; }
+
+    /// <summary>What went wrong, if anything did.</summary>
+    public RunFailure? Failure { get; set; }
+
+    /// <summary>Time of the whole run, process start included.</summary>
+    public TimeSpan Time { get; set; }
+
+    /// <summary>Reads what the cell process wrote; a last line cut short by its end is left out.</summary>
+    public static RunRecord Read(string path)
+    {
+        var record = new RunRecord();
+        if (!File.Exists(path))
+        {
+            return record;
+        }
+
+        foreach (string line in File.ReadLines(path))
+        {
+            JsonElement entry;
+            try
+            {
+                using JsonDocument document = JsonDocument.Parse(line);
+                entry = document.RootElement.Clone();
+            }
+            catch (JsonException)
+            {
+                break;
+            }
+
+            int cell = entry.GetProperty("cell").GetInt32();
+            switch (entry.GetProperty("what").GetString())
+            {
+                case "begin":
+                    record.LastBegun = cell;
+                    record.Outputs[cell] = [];
+                    break;
+                case "output":
+                    var forms = entry.GetProperty("forms").EnumerateObject().ToDictionary(form => form.Name, form => form.Value.GetString() ?? string.Empty);
+                    var output = new CellOutput(entry.GetProperty("kind").GetString()!, entry.GetProperty("id").GetString()!, forms);
+                    List<CellOutput> outputs = record.Outputs[cell];
+                    int old = output.Id.Length == 0 ? -1 : outputs.FindIndex(each => each.Id == output.Id);
+                    if (old >= 0)
+                    {
+                        outputs[old] = output;
+                    }
+                    else
+                    {
+                        outputs.Add(output);
+                    }
+
+                    break;
+                case "failed":
+                    record.Failure = new RunFailure(cell, entry.GetProperty("line").GetInt32(), entry.GetProperty("message").GetString()!);
+                    break;
+                case "finished":
+                    record.Finished = true;
+                    break;
+                default:
+                    break;
+            }
+        }
+
+        return record;
+    }
+}
+
+/// <summary>One output of a cell, in one form or several (MIME type and text).</summary>
+internal sealed record CellOutput(string Kind, string Id, IReadOnlyDictionary<string, string> Forms);
+
+/// <summary>Where a run failed: code cell from 1, line in the cell from 1 (0 if it is not known), and the words of the error.</summary>
+internal sealed record RunFailure(int Cell, int Line, string Message);

@@ -1,0 +1,112 @@
+using Magrail.Tests.ReferenceData;
+using Magrail.Units;
+using UnitsNet;
+
+namespace Magrail.Tests.Launch;
+
+/// <summary>Launches against SciPy's DOP853; scripts and figures lie in ReferenceData.</summary>
+public class ReferenceLaunchTests
+{
+    /// <summary>The force constant as a sine of position; scripts/launch_sinusoidal.py.</summary>
+    [Theory]
+    [InlineData("pulled")]
+    [InlineData("held")]
+    public void Sinusoidal_force_constant(string name)
+    {
+        ReferenceTable.Row row = ReferenceTable.Read("launch-sinusoidal.csv").Rows.Single(r => r.Text("case") == name);
+        LaunchResult result = LaunchBench.Launch(Sinusoidal(row), new LaunchOptions { RelativeTolerance = 1e-12 });
+        Assert.Equal(LaunchOutcome.Released, result.Outcome);
+        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 5e-12);
+        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 5e-12);
+        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-3);
+
+        // At the default tolerance, the error that the documentation states.
+        LaunchSummary plain = LaunchBench.Simulation(Sinusoidal(row), LaunchOptions.Default).RunSummary();
+        Assert.InRange(plain.RelativeResidual, 0, LaunchBench.LedgerLimit);
+        Assert.Equal(1, plain.EndSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-8);
+    }
+
+    private static readonly double[] Tolerances = [1e-7, 1e-9, 1e-11];
+
+    /// <summary>A hundredth of the tolerance at least halves the error.</summary>
+    [Fact]
+    public void Error_falls_with_the_tolerance()
+    {
+        ReferenceTable.Row row = ReferenceTable.Read("launch-sinusoidal.csv").Rows.Single(r => r.Text("case") == "pulled");
+        double[] errors = [.. Tolerances.Select(tolerance => Math.Abs(
+            (LaunchBench.Launch(Sinusoidal(row), new LaunchOptions { RelativeTolerance = tolerance }).ExitSpeed.MetersPerSecond / row.Number("exit_speed")) - 1))];
+        for (int i = 1; i < errors.Length; i++)
+        {
+            Assert.True(errors[i] < 0.5 * errors[i - 1], string.Join(", ", errors));
+        }
+    }
+
+    /// <summary>Ten stations from real parts; scripts/launch_ten_stations.py computes field, coupling and course apart from the library.</summary>
+    [Fact]
+    public void Ten_stations_from_real_parts()
+    {
+        ReferenceTable.Row row = Assert.Single(ReferenceTable.Read("launch-ten-stations.csv").Rows);
+        Launcher launcher = LaunchBench.Whole();
+        CoilSi coil = LaunchBench.Coil.ToSi();
+        Assert.Equal(row.Number("coil_ohms"), LaunchBench.Coil.Resistance.Ohms, 1e-12);
+        Assert.Equal(1, LaunchBench.Coil.Inductance.Henries / row.Number("henries"), 1e-9);
+        Assert.Equal(row.Number("coil_kilograms"), LaunchBench.Coil.Mass.Kilograms, 1e-14);
+        Assert.Equal(row.Number("depth"), coil.Full.OuterDepth, 1e-14);
+        Assert.Equal(row.Number("half_axial"), coil.Full.AxialTo, 1e-14);
+        Assert.Equal(row.Number("turns"), coil.Turns, 1e-12);
+
+        LaunchResult result = LaunchBench.Launch(launcher, LaunchBench.Fine);
+        Assert.Equal(LaunchOutcome.Released, result.Outcome);
+        Assert.Equal(row.Number("start"), result.Trace.PositionMeters[0], 1e-12);
+        Assert.Equal(row.Number("release"), result.EndPosition.Meters, 1e-12);
+        Assert.Equal(row.Number("k_at_start"), result.ForceConstantAt(row.Number("start").Meters()).NewtonsPerAmpere, 1e-9 * row.Number("station_peak"));
+        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-7);
+        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 1e-7);
+        Assert.Equal(1, result.Trace.At(result.Trace.End).Currents[0].Amperes / row.Number("exit_current"), 1e-7);
+        Assert.Equal(1, result.Ledger.Drawn.Joules / row.Number("drawn"), 1e-7);
+        Assert.Equal(1, result.Ledger.CoilHeat.Joules / row.Number("coil_heat"), 1e-7);
+        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-3);
+        Assert.Equal(1, result.PeakAcceleration.MetersPerSecondSquared / row.Number("peak_acceleration"), 1e-3);
+
+        LaunchResult plain = LaunchBench.Launch(launcher);
+        Assert.Equal(1, plain.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-8);
+    }
+
+    internal static LauncherSi Sinusoidal(ReferenceTable.Row row)
+    {
+        double p = row.Number("pitch_meters"), k0 = row.Number("peak_newtons_per_ampere"), pull = row.Number("pull_newtons");
+        int cells = (int)row.Number("cells");
+        bool held = row.Text("case") == "held";
+        const double Brush = 1e-3;
+        List<ContactStrip> upper = [], lower = [];
+        for (int k = 0; k < cells; k++)
+        {
+            // The first strip of the pulled case begins earlier, since the sled first yields a little.
+            double from = (k + (k == 0 && !held ? 0.05 : 0.1)) * p;
+            Length start = (from + (0.5 * Brush)).Meters();
+            Length end = (((k + 0.9) * p) - (0.5 * Brush)).Meters();
+            upper.Add(new ContactStrip(start, end, k % 2 == 0 ? Bus.Plus : Bus.Minus));
+            lower.Add(new ContactStrip(start, end, k % 2 == 0 ? Bus.Minus : Bus.Plus));
+        }
+
+        DriveSchedule schedule = DriveSchedule.Of(new ContactCommutator(new ContactLine(upper), new ContactLine(lower), new Brush(Brush.Meters())), 0);
+        var circuit = new CircuitSi
+        {
+            Curve = CircuitCurve.OfFunction(x => k0 * Math.Sin(Math.PI * x / p), -2 * p, (cells + 2) * p, 4 * (cells + 4)),
+            CoilResistance = row.Number("ohms"),
+            ContactResistance = 0,
+            Schedule = schedule,
+        };
+        return LaunchBench.Si(
+            [circuit],
+            [row.Number("henries")],
+            new SourceSi(row.Number("volts"), 0, double.PositiveInfinity, double.PositiveInfinity),
+            row.Number("kilograms"),
+            cells * p,
+            start: 0.1 * p,
+            clamp: row.Number("clamp_volts"),
+            sliding: held ? pull : 0,
+            drag: row.Number("drag_factor"),
+            slope: held ? 0 : pull);
+    }
+}
