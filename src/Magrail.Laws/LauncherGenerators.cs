@@ -49,11 +49,6 @@ public static class LauncherGenerators
            from place in Surroundings
            select geometry.Launcher(grade, stations, arrangement, dwell, lead, brushPart, source, suppressor, sled, place);
 
-    /// <summary>Launchers of one coil on an ideal break, without friction, for laws that need a simple case.</summary>
-    public static Gen<Launcher> SimpleLaunchers
-        => from launcher in Launchers
-           select Simplified(launcher);
-
     /// <summary>Bench supplies with and without limit, batteries, capacitor banks.</summary>
     public static Gen<PowerSource> Sources
         => Gen.OneOf(
@@ -112,17 +107,6 @@ public static class LauncherGenerators
     internal static Gen<double> Between([Dimensionless] double least, [Dimensionless] double greatest)
         => from step in Gen.Choose(0, 1000)
            select least + ((greatest - least) * step / 1000);
-
-    private static Launcher Simplified(Launcher launcher)
-    {
-        CoilMount mount = launcher.Sled.Coils[0];
-        return launcher with
-        {
-            Sled = new Sled(launcher.Sled.Mass, mount.Coil),
-            Suppressor = Suppressor.IdealBreak,
-            Source = new BenchSupply(ElectricPotential.FromVolts(20)),
-        };
-    }
 
     private sealed record SledTrait(double Grams, double Payload, double Sliding, double AtRest, double Viscous, double Drag);
 
