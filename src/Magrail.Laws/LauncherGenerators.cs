@@ -44,7 +44,7 @@ public static class LauncherGenerators
            from lead in Between(-0.05, 0.15)
            from brushPart in Between(0.1, 0.2)
            from source in Sources
-           from suppressor in Suppressors
+           from suppressor in SuppressorsFor(source)
            from sled in SledTraits
            from place in Surroundings
            select geometry.Launcher(grade, stations, arrangement, dwell, lead, brushPart, source, suppressor, sled, place);
@@ -66,12 +66,18 @@ public static class LauncherGenerators
             from ohms in Between(0, 0.3)
             select (PowerSource)new CapacitorBank(ElectricCapacitance.FromMillifarads(millifarads), ElectricPotential.FromVolts(volts), ElectricResistance.FromOhms(ohms)));
 
-    /// <summary>The ideal break and clamps of 5 V to 200 V.</summary>
-    public static Gen<Suppressor> Suppressors
-        => Gen.OneOf(
+    /// <summary>The ideal break and clamps at 1.05 to 5 times a source's voltage.</summary>
+    /// <param name="source">The source; a clamp below its voltage would conduct all the time.</param>
+    /// <exception cref="ArgumentNullException">The source is null.</exception>
+    public static Gen<Suppressor> SuppressorsFor(PowerSource source)
+    {
+        ArgumentNullException.ThrowIfNull(source);
+        double volts = LaunchLaws.VoltsOf(source);
+        return Gen.OneOf(
             Gen.Constant(Suppressor.IdealBreak),
-            from volts in Between(5, 200)
-            select Suppressor.Clamp(ElectricPotential.FromVolts(volts)));
+            from times in Between(1.05, 5)
+            select Suppressor.Clamp(ElectricPotential.FromVolts(times * volts)));
+    }
 
     private static Gen<MagnetGrade> Grades
         => Gen.Elements(MagnetGrade.N35, MagnetGrade.N42, MagnetGrade.N48, MagnetGrade.N52);
