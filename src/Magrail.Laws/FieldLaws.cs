@@ -298,7 +298,7 @@ public static class FieldLaws
         double flux = parts.Sum(part => part.Flux);
 
         // Shared out by the panel's part of the face, against a field of the order of a millitesla and more.
-        double allowed = 2e-6 * Math.Max(parts.Sum(part => part.Size), 1e-4 * area);
+        double allowed = 2e-7 * Math.Max(parts.Sum(part => part.Size), 1e-4 * area);
         if (Math.Abs(flux - whole.Flux) <= allowed || depth == DeepestSplit)
         {
             return (flux, parts.Sum(part => part.Size));

@@ -18,4 +18,23 @@ public sealed class ExampleTests
         string speed = notebook.Output.Split('\n').Single(line => line.StartsWith("exit speed: ", StringComparison.Ordinal))["exit speed: ".Length..].Trim();
         Assert.StartsWith($"exit speed {speed} after ", run.Output, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task The_readme_says_what_compiles_and_launches()
+    {
+        string readme = await File.ReadAllTextAsync(Path.Combine(Checkout.Root, "README.md"));
+        const string Fence = "```csharp\n";
+        int start = readme.IndexOf(Fence, StringComparison.Ordinal) + Fence.Length;
+        string snippet = readme[start..readme.IndexOf("```", start, StringComparison.Ordinal)];
+        using var folder = new TemporaryFolder();
+        string program = folder.In("readme.cs");
+        await File.WriteAllTextAsync(program, $"#:project {Path.Combine(Checkout.Root, "src", "Magrail.Core")}\n{snippet}");
+
+        ProgramRun run = await Checkout.RunAsync(folder.In(""), "dotnet", "run", program);
+
+        Assert.True(run.ExitCode == 0, run.Everything);
+        Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
+        Assert.Contains("residual", run.Output, StringComparison.Ordinal);
+        Assert.StartsWith("time [s],", await File.ReadAllTextAsync(folder.In("launch.csv")), StringComparison.Ordinal);
+    }
 }
