@@ -477,7 +477,7 @@ internal static class FlatCoilIntegral
         double sum = 0;
         foreach (ref readonly BodySi body in station.Bodies)
         {
-            sum += BlockField.FarAcross(body, new(x, y, z), digits + 1);
+            sum += BodyField.Far(body, new(x, y, z), digits + 1).Y;
         }
 
         return sum;

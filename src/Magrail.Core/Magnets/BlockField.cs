@@ -27,80 +27,65 @@ internal static class BlockField
     /// <summary>Closed form nearer than this many half diagonals, dipoles beyond.</summary>
     internal const double FarDiagonals = 8;
 
+    /// <summary>Decimal digits that leave an error below rounding.</summary>
+    internal const double AllDigits = 17;
+
     private const double FourPi = 4 * Math.PI;
 
-    /// <summary>B at a point relative to the station's origin, T.</summary>
-    public static Vector3D FluxDensity(in BodySi body, Vector3D point)
+    /// <summary>μ₀H at a point given in the block's own frame from its middle, T.</summary>
+    public static Vector3D MagneticFieldTimesPermeability(in BodySi body, Vector3D p)
     {
-        Vector3D b = MagneticFieldTimesPermeability(body, point);
-        if (!Contains(body, point))
+        double radius = body.Radius;
+        if (p.Dot(p) > FarDiagonals * FarDiagonals * radius * radius)
         {
-            return b;
+            return Far(body, p, AllDigits);
         }
 
-        return body.Magnetization switch
-        {
-            TrackAxis.Along => b with { X = b.X + body.Remanence },
-            TrackAxis.Across => b with { Y = b.Y + body.Remanence },
-            _ => b with { Z = b.Z + body.Remanence },
-        };
-    }
-
-    /// <summary>Whether a point lies inside; a point on the surface does not.</summary>
-    public static bool Contains(in BodySi body, Vector3D point)
-    {
-        Vector3D p = point - body.Center;
-        return Math.Abs(p.X) < body.HalfAlong && Math.Abs(p.Y) < body.HalfAcross && Math.Abs(p.Z) < body.HalfUp;
-    }
-
-    /// <summary>μ₀H at a point relative to the station's origin, T.</summary>
-    public static Vector3D MagneticFieldTimesPermeability(in BodySi body, Vector3D point)
-    {
-        Vector3D p = point - body.Center;
-        double radius = body.Radius;
-        bool far = p.Dot(p) > FarDiagonals * FarDiagonals * radius * radius;
-        double scale = body.Remanence / FourPi;
-
         // The axis of magnetization takes the part of w; the form is symmetric in u and v.
+        double scale = body.Remanence / FourPi;
         switch (body.Magnetization)
         {
             case TrackAxis.Along:
                 {
-                    Vector3D h = far
-                        ? Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong)
-                        : Closed(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong);
+                    Vector3D h = Closed(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong);
                     return new(scale * h.Z, scale * h.X, scale * h.Y);
                 }
 
             case TrackAxis.Across:
                 {
-                    Vector3D h = far
-                        ? Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross)
-                        : Closed(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross);
+                    Vector3D h = Closed(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross);
                     return new(scale * h.X, scale * h.Z, scale * h.Y);
                 }
 
             default:
-                {
-                    Vector3D h = far
-                        ? Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp)
-                        : Closed(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp);
-                    return scale * h;
-                }
+                return scale * Closed(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp);
         }
     }
 
-    /// <summary>By of a block by dipoles at any distance beyond its own size, T: no digits are lost as it falls off.</summary>
-    internal static double FarAcross(in BodySi body, Vector3D point, double digits)
+    /// <summary>The field by dipoles at any distance beyond the block's own size, T: no digits are lost as it falls off.</summary>
+    /// <param name="body">The block.</param>
+    /// <param name="p">The point, in the block's own frame from its middle.</param>
+    /// <param name="digits">Decimal digits wanted.</param>
+    public static Vector3D Far(in BodySi body, Vector3D p, double digits)
     {
-        Vector3D p = point - body.Center;
         double scale = body.Remanence / FourPi;
-        return scale * body.Magnetization switch
+        switch (body.Magnetization)
         {
-            TrackAxis.Along => Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong, digits).X,
-            TrackAxis.Across => Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross, digits).Z,
-            _ => Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp, digits).Y,
-        };
+            case TrackAxis.Along:
+                {
+                    Vector3D h = Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong, digits);
+                    return new(scale * h.Z, scale * h.X, scale * h.Y);
+                }
+
+            case TrackAxis.Across:
+                {
+                    Vector3D h = Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross, digits);
+                    return new(scale * h.X, scale * h.Z, scale * h.Y);
+                }
+
+            default:
+                return scale * Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp, digits);
+        }
     }
 
     /// <summary>4π/J times μ₀H by surface charges, components (u, v, w).</summary>
@@ -178,7 +163,7 @@ internal static class BlockField
 
     /// <summary>4π/J times μ₀H by a product rule of point dipoles, components (u, v, w).</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    internal static Vector3D Dipoles(double u, double v, double w, double a, double b, double c, double digits = 17)
+    internal static Vector3D Dipoles(double u, double v, double w, double a, double b, double c, double digits = AllDigits)
     {
         double r = Math.Sqrt((u * u) + (v * v) + (w * w));
         GaussNodes alongU = NodesFor(a, r, digits);

@@ -45,8 +45,7 @@ public sealed record BlockMagnet : MagnetBody
 
     /// <inheritdoc/>
     public override string ToString()
-        => $"block {Show.Quantity(Along)} along × {Show.Quantity(Across)} across × {Show.Quantity(Height)} high, {Grade.Name}, magnetized {Magnetization switch { TrackAxis.Along => "along the track", TrackAxis.Across => "across the gap", _ => "upward" }}";
+        => $"block {Show.Quantity(Along)} along × {Show.Quantity(Across)} across × {Show.Quantity(Height)} high, {Grade.Name}, magnetized {Direction(Magnetization)}";
 
-    internal override BodySi ToSi(Vector3D center, int sign) => new(
-        0.5 * Along.Meters, 0.5 * Across.Meters, 0.5 * Height.Meters, center, Magnetization, sign * Grade.Remanence.Teslas);
+    internal override BodySi ToSi(Vector3D center, int sign) => Box(center, sign);
 }

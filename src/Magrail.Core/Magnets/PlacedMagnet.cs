@@ -11,9 +11,10 @@ public sealed record PlacedMagnet
     /// <param name="across">y of its middle from the middle of the coil's path.</param>
     /// <param name="up">z of its middle from the middle of the coil's path.</param>
     /// <param name="polarity">Which way round it stands.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A coordinate is not finite.</exception>
+    /// <param name="roll">How far the body is turned about its own line along the track, from across toward up; not at all by default.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A coordinate or the angle is not finite.</exception>
     /// <exception cref="ArgumentNullException">The magnet is missing.</exception>
-    public PlacedMagnet(MagnetBody body, Length along, Length across, Length up, Polarity polarity = Polarity.Positive)
+    public PlacedMagnet(MagnetBody body, Length along, Length across, Length up, Polarity polarity = Polarity.Positive, Angle? roll = null)
     {
         ArgumentNullException.ThrowIfNull(body);
         Body = body;
@@ -21,6 +22,7 @@ public sealed record PlacedMagnet
         Across = Require.Finite(across, "a magnet has a place");
         Up = Require.Finite(up, "a magnet has a place");
         Polarity = Require.Defined(polarity, "a magnet stands one way or the other");
+        Roll = Require.Finite(roll ?? Angle.Zero, "a magnet has a direction", nameof(roll));
     }
 
     /// <summary>The magnet.</summary>
@@ -38,6 +40,9 @@ public sealed record PlacedMagnet
     /// <summary>Which way round it stands.</summary>
     public Polarity Polarity { get; }
 
+    /// <summary>How far the body is turned about its own line along the track, from across toward up.</summary>
+    public Angle Roll { get; }
+
     internal BodySi ToSi()
-        => Body.ToSi(new(Along.Meters, Across.Meters, Up.Meters), Polarity == Polarity.Positive ? 1 : -1);
+        => Body.ToSi(new(Along.Meters, Across.Meters, Up.Meters), Polarity == Polarity.Positive ? 1 : -1) with { Roll = Roll.Radians };
 }

@@ -27,6 +27,9 @@ internal sealed class StationSi : IEquatable<StationSi>
     /// <summary>The radius about the station's origin that holds every body, m.</summary>
     public double Radius { get; }
 
+    /// <summary>The distance between iron plates whose images are among the bodies, m; zero where there is none.</summary>
+    public double PlateDistance { get; init; }
+
     /// <summary>The remanence to which <see cref="PerTesla"/> refers: the first body's, T, above zero.</summary>
     public double Remanence => Math.Abs(bodies[0].Remanence);
 
@@ -34,7 +37,7 @@ internal sealed class StationSi : IEquatable<StationSi>
     public StationSi PerTesla()
     {
         double unit = Remanence;
-        return new(Array.ConvertAll(bodies, body => body with { Remanence = body.Remanence / unit }));
+        return new(Array.ConvertAll(bodies, body => body with { Remanence = body.Remanence / unit })) { PlateDistance = PlateDistance };
     }
 
     /// <summary>B of the whole station, T.</summary>
@@ -43,7 +46,7 @@ internal sealed class StationSi : IEquatable<StationSi>
         Vector3D sum = default;
         foreach (ref readonly BodySi body in bodies.AsSpan())
         {
-            sum += BlockField.FluxDensity(body, point);
+            sum += BodyField.FluxDensity(body, point);
         }
 
         return sum;
@@ -55,14 +58,14 @@ internal sealed class StationSi : IEquatable<StationSi>
         Vector3D sum = default;
         foreach (ref readonly BodySi body in bodies.AsSpan())
         {
-            sum += BlockField.MagneticFieldTimesPermeability(body, point);
+            sum += BodyField.MagneticFieldTimesPermeability(body, point);
         }
 
         return sum;
     }
 
     public bool Equals(StationSi? other)
-        => other is not null && hash == other.hash && bodies.AsSpan().SequenceEqual(other.bodies);
+        => other is not null && hash == other.hash && PlateDistance.Equals(other.PlateDistance) && bodies.AsSpan().SequenceEqual(other.bodies);
 
     public override bool Equals(object? obj) => Equals(obj as StationSi);
 

@@ -43,8 +43,8 @@ public sealed class BlockFieldTests
         foreach (ReferenceTable.Row row in table.Rows)
         {
             Vector3D point = Millimeter * new Vector3D(row.Number("u"), row.Number("w"), row.Number("v"));
-            Vector3D h = BlockField.MagneticFieldTimesPermeability(Block, point);
-            Vector3D b = BlockField.FluxDensity(Block, point);
+            Vector3D h = BodyField.MagneticFieldTimesPermeability(Block, point);
+            Vector3D b = BodyField.FluxDensity(Block, point);
             double jump = row.Number("inside") * 1.3;
             worst = Math.Max(worst, Math.Abs(h.X - row.Number("hu")));
             worst = Math.Max(worst, Math.Abs(h.Z - row.Number("hv")));
@@ -64,7 +64,7 @@ public sealed class BlockFieldTests
         foreach (ReferenceTable.Row row in ReferenceTable.Read("block-far-field.csv").Rows)
         {
             Vector3D point = Millimeter * new Vector3D(row.Number("u"), row.Number("w"), row.Number("v"));
-            Vector3D b = BlockField.FluxDensity(Block, point);
+            Vector3D b = BodyField.FluxDensity(Block, point);
             var expected = new Vector3D(row.Number("bu"), row.Number("bw"), row.Number("bv"));
             worst = Math.Max(worst, (b - expected).Length / expected.Length);
         }
@@ -96,7 +96,7 @@ public sealed class BlockFieldTests
         {
             Vector3D unit = 1 / Math.Sqrt(14) * new Vector3D(1, -2, 3);
             Vector3D expected = 1.3 * volume / (4 * Math.PI * Math.Pow(distance, 3)) * ((3 * unit.Dot(axis) * unit) - axis);
-            Vector3D b = BlockField.FluxDensity(Block, distance * unit);
+            Vector3D b = BodyField.FluxDensity(Block, distance * unit);
             double next = Math.Pow(0.02 / distance, 2);
             Assert.True((b - expected).Length < next * expected.Length, $"{distance} m: {(b - expected).Length / expected.Length:E2}");
         }
@@ -115,7 +115,7 @@ public sealed class BlockFieldTests
                 {
                     foreach (double z in places)
                     {
-                        Vector3D b = BlockField.FluxDensity(body, new(x, 2 * y, 3 * z));
+                        Vector3D b = BodyField.FluxDensity(body, new(x, 2 * y, 3 * z));
                         Assert.True(double.IsFinite(b.Length), $"({x}, {2 * y}, {3 * z}), {axis}: {b}");
                         Assert.True(b.Length < 12, $"({x}, {2 * y}, {3 * z}), {axis}: {b}");
                     }
@@ -143,11 +143,11 @@ public sealed class BlockFieldTests
                     }
 
                     var body = new BodySi(1, 1, 1, default, TrackAxis.Across, 1);
-                    Vector3D exact = BlockField.FluxDensity(body, new(x, y, z));
+                    Vector3D exact = BodyField.FluxDensity(body, new(x, y, z));
                     for (int corner = 0; corner < 8; corner++)
                     {
                         var shift = new Vector3D((corner & 1) - 0.5, ((corner >> 1) & 1) - 0.5, (corner >> 2) - 0.5);
-                        Vector3D beside = BlockField.FluxDensity(body, new Vector3D(x, y, z) + (Step * shift));
+                        Vector3D beside = BodyField.FluxDensity(body, new Vector3D(x, y, z) + (Step * shift));
                         Assert.True((beside - exact).Length < 10 * Step, $"({x}, {y}, {z}): {(beside - exact).Length:E2}");
                     }
 
@@ -169,19 +169,19 @@ public sealed class BlockFieldTests
             foreach (double side in new[] { -1.0, 1.0 })
             {
                 var pole = new Vector3D(a, side, b);
-                Vector3D onPole = BlockField.FluxDensity(body, pole);
+                Vector3D onPole = BodyField.FluxDensity(body, pole);
                 foreach (double step in new[] { -Step, Step })
                 {
-                    Assert.True((BlockField.FluxDensity(body, pole with { Y = side + step }) - onPole).Length < 1e-10);
+                    Assert.True((BodyField.FluxDensity(body, pole with { Y = side + step }) - onPole).Length < 1e-10);
                 }
 
                 var flank = new Vector3D(side, a, b);
-                Vector3D onFlank = BlockField.MagneticFieldTimesPermeability(body, flank);
-                Vector3D inside = BlockField.FluxDensity(body, flank with { X = side * (1 - Step) });
-                Vector3D outside = BlockField.FluxDensity(body, flank with { X = side * (1 + Step) });
+                Vector3D onFlank = BodyField.MagneticFieldTimesPermeability(body, flank);
+                Vector3D inside = BodyField.FluxDensity(body, flank with { X = side * (1 - Step) });
+                Vector3D outside = BodyField.FluxDensity(body, flank with { X = side * (1 + Step) });
                 foreach (double step in new[] { -Step, Step })
                 {
-                    Vector3D h = BlockField.MagneticFieldTimesPermeability(body, flank with { X = side + step });
+                    Vector3D h = BodyField.MagneticFieldTimesPermeability(body, flank with { X = side + step });
                     Assert.True((h - onFlank).Length < 1e-10);
                 }
 
@@ -196,7 +196,7 @@ public sealed class BlockFieldTests
         // Beside a straight edge of a surface charge σ = J the field component along the face grows as J/(2π) ln(1/distance) for the
         // two-sided limit of one charged half plane: the charge ends at the edge.
         var body = new BodySi(1, 1, 1, default, TrackAxis.Across, 1);
-        double Before(double distance) => BlockField.FluxDensity(body, new(1 + (distance / Math.Sqrt(2)), 1 + (distance / Math.Sqrt(2)), 0.1)).X;
+        double Before(double distance) => BodyField.FluxDensity(body, new(1 + (distance / Math.Sqrt(2)), 1 + (distance / Math.Sqrt(2)), 0.1)).X;
         foreach (double distance in new[] { 1e-3, 1e-6, 1e-9, 1e-12 })
         {
             double growth = (Before(distance / 10) - Before(distance)) / Math.Log(10);
@@ -204,7 +204,7 @@ public sealed class BlockFieldTests
         }
 
         // On the edge itself the documented convention: the value a hair's breadth away.
-        double onEdge = BlockField.FluxDensity(body, new(1, 1, 0.1)).X;
+        double onEdge = BodyField.FluxDensity(body, new(1, 1, 0.1)).X;
         Assert.InRange(onEdge, Before(1e-12), Before(1e-12) + 4);
     }
 
@@ -217,7 +217,7 @@ public sealed class BlockFieldTests
         double step = 0.03 * clear;
         Vector3D Derivative(Vector3D axis)
         {
-            Vector3D At(int n) => BlockField.MagneticFieldTimesPermeability(body, point + (n * step * axis));
+            Vector3D At(int n) => BodyField.MagneticFieldTimesPermeability(body, point + (n * step * axis));
             return 1 / (60 * step) * ((45 * (At(1) - At(-1))) - (9 * (At(2) - At(-2))) + (At(3) - At(-3)));
         }
 
@@ -257,7 +257,7 @@ public sealed class BlockFieldTests
         {
             (BodySi body, Vector3D point) = test;
             var scaled = new BodySi(scale * body.HalfAlong, scale * body.HalfAcross, scale * body.HalfUp, default, body.Magnetization, body.Remanence);
-            double error = (BlockField.FluxDensity(body, point) - BlockField.FluxDensity(scaled, scale * point)).Length;
+            double error = (BodyField.FluxDensity(body, point) - BodyField.FluxDensity(scaled, scale * point)).Length;
             return (error < 1e-13).Label($"{error:E2} T");
         });
 
@@ -309,7 +309,7 @@ public sealed class BlockFieldTests
                     {
                         double s = (0.5 * (a + b)) + (0.5 * (b - a) * nodes.Abscissas[i]);
                         double t = (0.5 * (c + d)) + (0.5 * (d - c) * nodes.Abscissas[j]);
-                        double flux = 0.25 * (b - a) * (d - c) * nodes.Weights[i] * nodes.Weights[j] * normal(BlockField.FluxDensity(body, place(s, t)));
+                        double flux = 0.25 * (b - a) * (d - c) * nodes.Weights[i] * nodes.Weights[j] * normal(BodyField.FluxDensity(body, place(s, t)));
                         total += flux;
                         size += Math.Abs(flux);
                     }
