@@ -46,7 +46,7 @@ public sealed record MagnetGrade
         PropertyRange<CoefficientOfThermalExpansion> intrinsicCoercivityCoefficient,
         PropertyRange<Density> density,
         PropertyRange<Temperature> serviceTemperature,
-        double recoilPermeability,
+        [Dimensionless] double recoilPermeability,
         PropertyRange<ElectricResistivity>? resistivity = null,
         PropertyRange<Temperature>? curieTemperature = null)
     {
@@ -376,6 +376,7 @@ public sealed record MagnetGrade
     public PropertyRange<Temperature> ServiceTemperatureRange { get; }
 
     /// <summary>Relative recoil permeability μ_rec, typical. The field kernels take 1.</summary>
+    [Dimensionless]
     public double RecoilPermeability { get; }
 
     /// <summary>Electrical resistivity at 20 °C, typical and range; <see langword="null"/> if not known.</summary>
