@@ -113,6 +113,11 @@ internal sealed class StationCurve
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak.</param>
     public static StationCurve Of(in CoilSi coil, StationSi station, double relativeAccuracy)
     {
+        if (coil.Axis != TrackAxis.Across)
+        {
+            throw Require.Fault(nameof(coil), $"wound about the {coil.Axis} axis", "wound about the axis across the gap", "the force per ampere is computed for flat coils alone so far");
+        }
+
         double turns = coil.Turns;
         CoilSi perTurn = coil with
         {

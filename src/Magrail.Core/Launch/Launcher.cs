@@ -140,6 +140,7 @@ public sealed record Launcher
         CheckLine("upper contact line", Contacts.Upper, faults);
         CheckLine("lower contact line", Contacts.Lower, faults);
         CheckCoilsInGap(faults);
+        CheckCoilAxes(faults);
         CheckCoilsApart(faults);
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
@@ -265,6 +266,16 @@ public sealed record Launcher
                     "coil and gap",
                     $"the coil is {Show.Quantity(coil.Former.Length)} long across a gap of {Show.Quantity(gap)}; it must be shorter than the gap, or it does not pass between the magnets"));
             }
+        }
+    }
+
+    private void CheckCoilAxes(List<LauncherFault> faults)
+    {
+        foreach (CoilMount mount in Sled.Coils.Where(mount => mount.Coil.Axis != TrackAxis.Across))
+        {
+            faults.Add(new LauncherFault(
+                "coil and track",
+                $"the coil at {Show.Quantity(mount.Offset)} has its axis {mount.Coil.Axis}; it must be across the gap: the force per ampere is computed for flat coils alone so far"));
         }
     }
 

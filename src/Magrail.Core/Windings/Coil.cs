@@ -1,4 +1,5 @@
 using System.Globalization;
+using Magrail.Sources;
 using UnitsNet;
 
 namespace Magrail;
@@ -18,13 +19,14 @@ public sealed record Coil
     // A layer fits if its wires exceed the window by no more than round-off.
     private const double RoundOff = 1e-9;
 
-    private Coil(Wire wire, CoilFormer former, WindingStyle style, int turns, Length leads, Layout layout)
+    private Coil(Wire wire, CoilFormer former, WindingStyle style, int turns, Length leads, TrackAxis axis, Layout layout)
     {
         Wire = wire;
         Former = former;
         Style = style;
         Turns = turns;
         Leads = leads;
+        Axis = axis;
         TurnsPerLayer = layout.TurnsPerLayer;
         Layers = layout.Layers;
         TurnsInLastLayer = layout.TurnsInLastLayer;
@@ -42,6 +44,12 @@ public sealed record Coil
 
     /// <summary>How the turns lie.</summary>
     public WindingStyle Style { get; }
+
+    /// <summary>
+    /// Direction of the coil's axis in the track's frame: Across the gap (a flat coil between two magnets; the former's width lies along the
+    /// track) or Along the track (a coil around or inside coaxial stations; the former's width lies across). The height is upright.
+    /// </summary>
+    public TrackAxis Axis { get; }
 
     /// <summary>Number of turns N.</summary>
     public int Turns { get; }
@@ -85,8 +93,17 @@ public sealed record Coil
     /// <summary>Outer height of the winding, former height + 2 build.</summary>
     public Length OuterHeight => Former.Height + (2 * Build);
 
+    /// <summary>Size of the winding along the track: outer width for an axis across the gap, window length for an axis along the track.</summary>
+    public Length ExtentAlong => Axis == TrackAxis.Across ? OuterWidth : Former.Length;
+
+    /// <summary>Size of the winding across the gap: window length for an axis across the gap, outer width for an axis along the track.</summary>
+    public Length ExtentAcross => Axis == TrackAxis.Across ? Former.Length : OuterWidth;
+
+    /// <summary>Size of the winding upward: the outer height.</summary>
+    public Length ExtentUp => OuterHeight;
+
     /// <summary>Conductor section over winding section (window length by build).</summary>
-    [Sources.Dimensionless]
+    [Dimensionless]
     public double FillFactor => Turns * Wire.ConductorSection.SquareMeters / (Former.Length.Meters * Build.Meters);
 
     /// <summary>
@@ -111,7 +128,7 @@ public sealed record Coil
         {
             double spacing = Math.Sqrt(Former.Length.Meters * Build.Meters / Turns);
             double length = Turns * MeanTurnLength.Meters;
-            double perLength = Sources.PhysicalConstants.VacuumPermeability / (2 * Math.PI);
+            double perLength = PhysicalConstants.VacuumPermeability / (2 * Math.PI);
             return ElectricInductance.FromHenries(
                 perLength * length * Math.Max(0, Math.Log(spacing / Wire.BareDiameter.Meters) + RosaConstant));
         }
@@ -123,6 +140,12 @@ public sealed record Coil
     /// <summary>Distance of one layer from the next, meters.</summary>
     internal double LayerPitch { get; }
 
+    /// <summary>Wire section with enamel over winding section.</summary>
+    private double WireFill
+        => Math.Min(
+            WindingStyle.DensestFill,
+            Turns * 0.25 * Math.PI * Wire.OverallDiameter.Meters * Wire.OverallDiameter.Meters / (Former.Length.Meters * Build.Meters));
+
     /// <summary>Heat capacity of the conductor and nothing else, J/K.</summary>
     internal double HeatCapacity
         => ConductorMass.Kilograms * Wire.Conductor.SpecificHeatCapacity.JoulesPerKilogramKelvin;
@@ -133,11 +156,12 @@ public sealed record Coil
     /// <param name="turns">Number of turns, 1 to 1,000,000, no more than fit.</param>
     /// <param name="style">How the turns lie; layered if left out.</param>
     /// <param name="leads">Length of the two leads together, zero or above; none if left out.</param>
+    /// <param name="axis">Direction of the coil's axis, <see cref="TrackAxis.Across"/> or <see cref="TrackAxis.Along"/>.</param>
     /// <returns>The coil.</returns>
     /// <exception cref="ArgumentOutOfRangeException">
     /// The wire is thicker than the window, or the turns do not fit: the message says how many would.
     /// </exception>
-    public static Coil Wind(Wire wire, CoilFormer former, int turns, WindingStyle? style = null, Length? leads = null)
+    public static Coil Wind(Wire wire, CoilFormer former, int turns, WindingStyle? style = null, Length? leads = null, TrackAxis axis = TrackAxis.Across)
     {
         ArgumentNullException.ThrowIfNull(wire);
         ArgumentNullException.ThrowIfNull(former);
@@ -145,11 +169,106 @@ public sealed record Coil
         Length leadLength = leads is null
             ? Length.Zero
             : Require.NotNegative(leads.Value, "leads have a length", nameof(leads));
+        if (axis is not (TrackAxis.Across or TrackAxis.Along))
+        {
+            throw Require.Fault(nameof(axis), axis.ToString(), "Across or Along", "a coil lies flat in the gap or around the path");
+        }
+
         WindingStyle pattern = style ?? WindingStyle.Layered;
-        Layout layout = pattern.Pattern is WindingPattern.Wild or WindingPattern.WildToTheEdge
-            ? Layout.Wild(wire, former, turns, pattern)
-            : Layout.InLayers(wire, former, turns, pattern);
-        return new Coil(wire, former, pattern, turns, leadLength, layout);
+        Layout layout = pattern.IsWild ? Layout.Wild(wire, former, turns, pattern) : Layout.InLayers(wire, former, turns, pattern);
+        return new Coil(wire, former, pattern, turns, leadLength, axis, layout);
+    }
+
+    /// <summary>The most turns that a former takes.</summary>
+    /// <param name="wire">The wire.</param>
+    /// <param name="former">The former, with a depth.</param>
+    /// <param name="style">How the turns lie; layered if left out. To the edge: the densest packing that could be.</param>
+    /// <returns>The number of turns, 0 if the wire is thicker than the window.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The former has no depth.</exception>
+    public static int MostTurns(Wire wire, CoilFormer former, WindingStyle? style = null)
+    {
+        ArgumentNullException.ThrowIfNull(wire);
+        ArgumentNullException.ThrowIfNull(former);
+        return former.Depth is { } depth
+            ? Layout.MostTurns(wire, former, style ?? WindingStyle.Layered, depth.Meters)
+            : throw Require.Fault(nameof(former), former.ToString(), "a former with a depth", "without one there is no end to the turns");
+    }
+
+    /// <summary>
+    /// What another wire would give: this coil wound with it in the same room (window length by this coil's build, or the former's depth if
+    /// it has one), with as many turns as fit, a wild winding with the same fill.
+    /// </summary>
+    /// <param name="gauge">Size of the other wire; conductor and enamel stay.</param>
+    /// <returns>The other coil.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">No such wire is made, or not a single turn of it fits.</exception>
+    public Coil WithGauge(WireGauge gauge)
+    {
+        Wire wire = Wire.Of(Wire.Conductor, gauge, Wire.Enamel);
+        WindingStyle fillStyle = Style.Pattern == WindingPattern.WildToTheEdge ? WindingStyle.Wild(WireFill) : Style;
+        int turns = Layout.MostTurns(wire, Former, fillStyle, (Former.Depth ?? Build).Meters);
+        return turns >= 1
+            ? Wind(wire, Former, turns, Style, Leads, Axis)
+            : throw Require.Fault(
+                nameof(gauge), gauge.ToString(), $"thinner than the window {Show.Quantity(Former.Length)} × {Show.Quantity(Former.Depth ?? Build)}", "not a single turn fits");
+    }
+
+    /// <summary>What the next thicker wire of the series would give, see <see cref="WithGauge"/>.</summary>
+    /// <returns>The other coil: fewer turns, less resistance.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">There is no thicker wire, or not a single turn of it fits.</exception>
+    public Coil WithNextThickerWire() => WithGauge(Wire.Gauge.NextThicker());
+
+    /// <summary>What the next thinner wire of the series would give, see <see cref="WithGauge"/>.</summary>
+    /// <returns>The other coil: more turns, more resistance.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">There is no thinner wire.</exception>
+    public Coil WithNextThinnerWire() => WithGauge(Wire.Gauge.NextThinner());
+
+    /// <summary>The same coil with another number of turns.</summary>
+    /// <param name="turns">Number of turns, no more than fit.</param>
+    /// <returns>The other coil.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The turns do not fit: the message says how many would.</exception>
+    public Coil WithTurns(int turns) => Wind(Wire, Former, turns, Style, Leads, Axis);
+
+    /// <summary>
+    /// The center of every turn, in the order of winding: layers run to and fro between the flanges, starting at the negative end of the axis; the
+    /// last layer may be incomplete. This is what a picture of the section draws.
+    /// </summary>
+    /// <remarks>The turns of a wild winding lie anywhere: they are given here on an even grid that fills the section.</remarks>
+    /// <returns>One entry for each turn.</returns>
+    public IReadOnlyList<TurnPosition> TurnPositions()
+    {
+        TurnPosition[] positions = new TurnPosition[Turns];
+        if (Style.IsWild)
+        {
+            double length = Former.Length.Meters;
+            double build = Build.Meters;
+            int rows = (int)Math.Clamp(Math.Round(Math.Sqrt(Turns * build / length)), 1, Turns);
+            int next = 0;
+            for (int row = 0; row < rows; row++)
+            {
+                // Whole turns in each row, as even as they go.
+                int count = (int)((long)(row + 1) * Turns / rows) - next;
+                for (int k = 0; k < count; k++)
+                {
+                    double along = ((k + 0.5) / count) - 0.5;
+                    positions[next++] = new TurnPosition(row + 1, (row + 0.5) / rows * build, (row % 2 == 0 ? along : -along) * length);
+                }
+            }
+
+            return positions;
+        }
+
+        double first = 0.5 * Wire.OverallDiameter.Meters;
+        int placed = 0;
+        for (int layer = 0; layer < Layers; layer++)
+        {
+            int count = layer == Layers - 1 ? TurnsInLastLayer : TurnsInLayer(layer);
+            for (int k = 0; k < count; k++)
+            {
+                positions[placed++] = new TurnPosition(layer + 1, first + (layer * LayerPitch), TurnAxialPosition(layer, k));
+            }
+        }
+
+        return positions;
     }
 
     /// <summary>Resistance at a temperature, leads included.</summary>
@@ -171,11 +290,11 @@ public sealed record Coil
         double halfWidth = 0.5 * Former.Width.Meters;
         double halfHeight = 0.5 * Former.Height.Meters;
         double corner = Former.Corner.Meters;
-        if (Style.Pattern is WindingPattern.Wild or WindingPattern.WildToTheEdge)
+        if (Style.IsWild)
         {
             double halfLength = 0.5 * Former.Length.Meters;
             return new CoilSi(
-                halfWidth, halfHeight, corner, new WindingBlockSi(0, Build.Meters, -halfLength, halfLength, Turns), default);
+                halfWidth, halfHeight, corner, new WindingBlockSi(0, Build.Meters, -halfLength, halfLength, Turns), default) { Axis = Axis };
         }
 
         // Each turn stands for a cell as wide as the wire and as thick as the layer pitch around its center.
@@ -188,18 +307,18 @@ public sealed record Coil
         WindingBlockSi full = complete == 0 ? default : new WindingBlockSi(inner, edge, -half, half, turnsComplete);
         if (complete == Layers)
         {
-            return new CoilSi(halfWidth, halfHeight, corner, full, default);
+            return new CoilSi(halfWidth, halfHeight, corner, full, default) { Axis = Axis };
         }
 
-        // Layers run to and fro: the first, third, … start at the lower flange. TurnCenter tells where the rows of turns lie.
+        // Layers run to and fro: the first, third, … start at the lower flange.
         double first = TurnAxialPosition(Layers - 1, 0);
         double last = TurnAxialPosition(Layers - 1, TurnsInLastLayer - 1);
         double from = Math.Min(first, last) - (0.5 * diameter);
         double to = Math.Max(first, last) + (0.5 * diameter);
         WindingBlockSi partial = new(edge, edge + LayerPitch, from, to, TurnsInLastLayer);
         return complete == 0
-            ? new CoilSi(halfWidth, halfHeight, corner, partial, default)
-            : new CoilSi(halfWidth, halfHeight, corner, full, partial);
+            ? new CoilSi(halfWidth, halfHeight, corner, partial, default) { Axis = Axis }
+            : new CoilSi(halfWidth, halfHeight, corner, full, partial) { Axis = Axis };
     }
 
     /// <summary>Turns of a complete layer, counted from 0 at the core.</summary>
@@ -237,23 +356,14 @@ public sealed record Coil
             RequireRoom(wire, former, perLayer >= 1);
             bool orthocyclic = style.Pattern == WindingPattern.Orthocyclic;
             double pitch = orthocyclic ? 0.5 * Math.Sqrt(3) * diameter : diameter;
-            int most = int.MaxValue;
             if (former.Depth is { } depth)
             {
-                int layersThatFit = depth.Meters * (1 + RoundOff) < diameter ? 0 : 1 + Count((depth.Meters - diameter) / pitch);
-                RequireRoom(wire, former, layersThatFit >= 1);
-                long room = 0;
-                for (int layer = 0; layer < layersThatFit && room < turns; layer++)
+                int most = MostTurns(wire, former, style, depth.Meters);
+                RequireRoom(wire, former, most >= 1);
+                if (turns > most)
                 {
-                    room += TurnsIn(layer);
+                    throw DoesNotFit(turns, most, former, style);
                 }
-
-                most = (int)Math.Min(room, int.MaxValue);
-            }
-
-            if (turns > most)
-            {
-                throw DoesNotFit(turns, most, former, style);
             }
 
             int left = turns;
@@ -304,8 +414,8 @@ public sealed record Coil
 
             if (former.Depth is { } depth)
             {
-                RequireRoom(wire, former, depth.Meters * (1 + RoundOff) >= diameter);
-                int most = Count(style.Fill * window * depth.Meters / wireSection);
+                int most = MostTurns(wire, former, style, depth.Meters);
+                RequireRoom(wire, former, most >= 1);
                 if (turns > most)
                 {
                     throw DoesNotFit(turns, most, former, style);
@@ -322,11 +432,35 @@ public sealed record Coil
                 turns * former.TurnLengthAt(0.5 * build));
         }
 
+        /// <summary>Turns that fit a window of the former's length and a depth in meters; 0 if the wire is too thick.</summary>
+        public static int MostTurns(Wire wire, CoilFormer former, WindingStyle style, double depth)
+        {
+            double diameter = wire.OverallDiameter.Meters;
+            double window = former.Length.Meters;
+            int perLayer = Count(window / diameter);
+            if (perLayer < 1 || depth * (1 + RoundOff) < diameter)
+            {
+                return 0;
+            }
+
+            if (style.IsWild)
+            {
+                return Math.Min(GreatestTurnCount, Count(style.Fill * window * depth / (0.25 * Math.PI * diameter * diameter)));
+            }
+
+            bool orthocyclic = style.Pattern == WindingPattern.Orthocyclic;
+            double pitch = orthocyclic ? 0.5 * Math.Sqrt(3) * diameter : diameter;
+            long layers = 1 + Count((depth - diameter) / pitch);
+            long odd = layers / 2;
+            long turns = ((layers - odd) * perLayer) + (odd * (orthocyclic ? OrthocyclicTurns(diameter, window, perLayer, 1) : perLayer));
+            return (int)Math.Min(GreatestTurnCount, turns);
+        }
+
         /// <summary>Turns of an orthocyclic layer: all layers alike if the window has a spare half diameter, else every second has one less.</summary>
         public static int OrthocyclicTurns(double diameter, double window, int perLayer, int layer)
             => layer % 2 == 0 || (perLayer + 0.5) * diameter <= window * (1 + RoundOff) ? perLayer : perLayer - 1;
 
-        private static int Count(double ratio) => (int)Math.Min(int.MaxValue, Math.Floor(ratio * (1 + RoundOff)));
+        private static int Count(double ratio) => (int)Math.Clamp(Math.Floor((ratio * (1 + RoundOff)) + RoundOff), 0, int.MaxValue);
 
         private static void RequireRoom(Wire wire, CoilFormer former, bool fits)
         {

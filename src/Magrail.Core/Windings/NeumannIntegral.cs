@@ -1,6 +1,6 @@
 using System.Runtime.CompilerServices;
+using Magrail.Numerics;
 using Magrail.Sources;
-using MathNet.Numerics.Integration;
 
 namespace Magrail;
 
@@ -29,15 +29,14 @@ internal static class NeumannIntegral
     // Each graded piece ends this many times farther from the nearest point than it starts.
     private const double Growth = 3;
 
-    private static readonly GaussLegendreRule AngleRule = new(-1, 1, 8);
-    private static readonly double[] AngleNodes = AngleRule.Abscissas;
-    private static readonly double[] AngleWeights = AngleRule.Weights;
-    private static readonly GaussLegendreRule PathRule = new(-1, 1, 6);
-    private static readonly double[] PathNodes = PathRule.Abscissas;
-    private static readonly double[] PathWeights = PathRule.Weights;
-    private static readonly GaussLegendreRule ThinRule = new(-1, 1, 4);
-    private static readonly GaussLegendreRule ThickRule = new(-1, 1, 8);
-    private static readonly GaussLegendreRule PancakeRule = new(-1, 1, 14);
+    // Error allowed on one panel of the field path, as a part of the path times 4π/μ₀ A of order 1.
+    private const double PanelTolerance = 3e-8;
+
+    /// <summary>The rules for everyday use: below 1e-7 of the self-inductance for coils of ordinary shape.</summary>
+    public static readonly Rules Normal = new(Angle: 8, Path: 6, ThinDepth: 5, Depth: 8, PancakeDepth: 18);
+
+    /// <summary>About twice the nodes everywhere, to tell how good the others are.</summary>
+    public static readonly Rules Fine = new(Angle: 14, Path: 12, ThinDepth: 10, Depth: 18, PancakeDepth: 32);
 
     /// <summary>Mutual inductance of a turn of one block and a turn of another, henries.</summary>
     /// <param name="a">The coil of the first block.</param>
@@ -45,14 +44,24 @@ internal static class NeumannIntegral
     /// <param name="b">The coil of the second block.</param>
     /// <param name="blockB">The second block.</param>
     /// <param name="offset">Middle of coil b from that of coil a, in the coils' own frame: axis y, widths x, heights z.</param>
-    public static double PerTurnPair(in CoilSi a, in WindingBlockSi blockA, in CoilSi b, in WindingBlockSi blockB, Vector3D offset)
+    /// <param name="rules">Orders of the Gauss-Legendre rules; <see cref="Normal"/> if left out.</param>
+    public static double PerTurnPair(
+        in CoilSi a, in WindingBlockSi blockA, in CoilSi b, in WindingBlockSi blockB, Vector3D offset, Rules? rules = null)
     {
+        if (blockA.OuterDepth - blockA.InnerDepth > blockB.OuterDepth - blockB.InnerDepth)
+        {
+            // The source's depth is integrated in closed form: let it be the deeper one.
+            return PerTurnPair(b, blockB, a, blockA, -1 * offset, rules);
+        }
+
+        Rules orders = rules ?? Normal;
         Axial axial = new(blockA.AxialFrom, blockA.AxialTo, blockB.AxialFrom + offset.Y, blockB.AxialTo + offset.Y);
-        Source source = new(b, blockB, axial);
+        Source source = new(b, blockB, axial, orders.Angle);
         Outline field = new(a);
         double depth = blockA.OuterDepth - blockA.InnerDepth;
-        bool thin = depth < 0.15 * Math.Min(axial.Extent, field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
-        GaussLegendreRule depthRule = thin ? ThinRule : (depth > 1.5 * axial.Extent ? PancakeRule : ThickRule);
+        bool alike = offset.X == 0 && offset.Z == 0 && field.SameAs(b);
+        bool thin = alike && depth < 0.15 * Math.Min(axial.Extent, field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
+        GaussNodes depthRule = GaussNodes.OfOrder(thin ? orders.ThinDepth : !alike || depth > 1.5 * axial.Extent ? orders.PancakeDepth : orders.Depth);
         double[] depthNodes = depthRule.Abscissas;
         double[] depthWeights = depthRule.Weights;
 
@@ -60,89 +69,167 @@ internal static class NeumannIntegral
         int halvesX = offset.X == 0 ? 1 : 2;
         int halvesZ = offset.Z == 0 ? 1 : 2;
         double weight = 4.0 / (halvesX * halvesZ);
-        double section = Math.Max(source.Section, Math.Max(depth, blockA.AxialTo - blockA.AxialFrom));
+        // Like outlines in one place have their features in the same places; otherwise they must be looked for.
+        double tolerance = PanelTolerance * (field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
+        Path path = new(source, field, GaussNodes.OfOrder(orders.Path), offset);
+        List<Panel> panels = [];
         double sum = 0;
-        for (int i = 0; i < depthNodes.Length; i++)
+        for (int signX = 1; signX > 1 - (2 * halvesX); signX -= 2)
         {
-            double s = blockA.InnerDepth + (0.5 * depth * (1 + depthNodes[i]));
-            double ring = 0;
-            for (int signX = 1; signX > 1 - (2 * halvesX); signX -= 2)
+            for (int signZ = 1; signZ > 1 - (2 * halvesZ); signZ -= 2)
             {
-                for (int signZ = 1; signZ > 1 - (2 * halvesZ); signZ -= 2)
+                panels.Clear();
+                path.Lay(panels, signX, signZ, blockA, alike ? double.PositiveInfinity : tolerance);
+                for (int i = 0; i < depthNodes.Length; i++)
                 {
-                    ring += QuarterTurn(source, field, s, section, signX, signZ, offset);
+                    double s = blockA.InnerDepth + (0.5 * depth * (1 + depthNodes[i]));
+                    double quarter = 0;
+                    foreach (Panel panel in panels)
+                    {
+                        quarter += path.Along(panel, s, signX, signZ);
+                    }
+
+                    sum += 0.5 * depthWeights[i] * quarter;
                 }
             }
-
-            sum += 0.5 * depthWeights[i] * ring;
         }
 
         return PhysicalConstants.VacuumPermeability / (4 * Math.PI) * weight * sum;
     }
 
-    /// <summary>∫ A·dl over a quarter of the field path at depth s, reflected by the two signs.</summary>
-    private static double QuarterTurn(
-        in Source source, in Outline field, double s, double section, int signX, int signZ, Vector3D offset)
+    /// <summary>Orders of the Gauss-Legendre rules: angle of an arc, path of the field point, its depth in a thin, a stout and a flat section.</summary>
+    internal sealed record Rules(int Angle, int Path, int ThinDepth, int Depth, int PancakeDepth);
+
+    /// <summary>
+    /// A part of a quarter of the field path, in meters from the joint of leg and corner: the leg along z (0), the leg along x (1); or in
+    /// radians from that joint: the half of the corner next to the leg along z (2), next to the leg along x (3), a whole quarter circle (4).
+    /// </summary>
+    private readonly record struct Panel(int Piece, double From, double To);
+
+    /// <summary>The path of the field point: ∫ A·dl over panels of a quarter turn, reflected by two signs.</summary>
+    private readonly ref struct Path(in Source source, in Outline field, GaussNodes rule, Vector3D offset)
     {
-        double radius = field.Corner + s;
-        double sum = 0;
+        private const int GreatestDepth = 14;
 
-        // The right leg from its middle up, the corner, the top leg from the corner to its middle; graded toward the corner.
-        Grading legZ = new(field.StraightZ, section);
-        while (legZ.Next(out double from, out double to))
+        private readonly Source _source = source;
+        private readonly Outline _field = field;
+        private readonly double[] _nodes = rule.Abscissas;
+        private readonly double[] _weights = rule.Weights;
+        private readonly Vector3D _offset = offset;
+
+        /// <summary>
+        /// Panels graded toward the joints of legs and corner; halved further until halves agree with the whole to the tolerance, at the innermost
+        /// and outermost turn.
+        /// </summary>
+        public void Lay(List<Panel> panels, int signX, int signZ, in WindingBlockSi block, double tolerance)
         {
-            for (int j = 0; j < PathNodes.Length; j++)
+            if (_field.IsRound && _source.IsRound && _offset.X == 0 && _offset.Z == 0)
             {
-                double z = field.StraightZ - (0.5 * (from + to + ((to - from) * PathNodes[j])));
-                sum += 0.5 * (to - from) * PathWeights[j] * source.At(
-                    (signX * (field.StraightX + radius)) - offset.X, (signZ * z) - offset.Z, 0, signX);
+                // A is the same all round: any rule is exact on the whole quarter.
+                panels.Add(new Panel(4, 0, 0.5 * Math.PI));
+                return;
+            }
+
+            double feature = _source.OuterRadius;
+            double arcFeature = feature / (_field.Corner + block.OuterDepth);
+            for (int piece = 0; piece < 4; piece++)
+            {
+                Grading grading = piece switch
+                {
+                    0 => new Grading(_field.StraightZ, feature),
+                    1 => new Grading(_field.StraightX, feature),
+                    _ => new Grading(0.25 * Math.PI, arcFeature),
+                };
+                while (grading.Next(out double from, out double to))
+                {
+                    Panel panel = new(piece, from, to);
+                    if (double.IsPositiveInfinity(tolerance))
+                    {
+                        panels.Add(panel);
+                    }
+                    else
+                    {
+                        Refine(
+                            panels,
+                            panel,
+                            Along(panel, block.InnerDepth, signX, signZ),
+                            Along(panel, block.OuterDepth, signX, signZ),
+                            signX,
+                            signZ,
+                            block,
+                            tolerance,
+                            GreatestDepth);
+                    }
+                }
             }
         }
 
-        Grading legX = new(field.StraightX, section);
-        while (legX.Next(out double from, out double to))
+        /// <summary>∫ A·dl over a panel, at depth s.</summary>
+        public double Along(in Panel panel, double s, int signX, int signZ)
         {
-            for (int j = 0; j < PathNodes.Length; j++)
+            double radius = _field.Corner + s;
+            double middle = 0.5 * (panel.From + panel.To);
+            double half = 0.5 * (panel.To - panel.From);
+            if (panel.Piece == 4)
             {
-                double x = field.StraightX - (0.5 * (from + to + ((to - from) * PathNodes[j])));
-                sum += 0.5 * (to - from) * PathWeights[j] * source.At(
-                    (signX * x) - offset.X, (signZ * (field.StraightZ + radius)) - offset.Z, -signZ, 0);
+                double diagonal = Math.Sqrt(0.5);
+                return 2 * half * radius * _source.At(radius * diagonal, radius * diagonal, -diagonal, diagonal);
             }
-        }
 
-        if (radius <= 0)
-        {
-            return sum;
-        }
-
-        // Both halves of the corner, each graded toward the leg it meets. A round coil in its own field needs one node.
-        if (field.IsRound && source.IsRound && offset.X == 0 && offset.Z == 0)
-        {
-            return 0.5 * Math.PI * radius * source.At(radius * Math.Sqrt(0.5), radius * Math.Sqrt(0.5), -Math.Sqrt(0.5), Math.Sqrt(0.5));
-        }
-
-        Grading arc = new(0.25 * Math.PI * radius, section);
-        while (arc.Next(out double from, out double to))
-        {
-            for (int j = 0; j < PathNodes.Length; j++)
+            double sum = 0;
+            for (int j = 0; j < _nodes.Length; j++)
             {
-                double angle = 0.5 * (from + to + ((to - from) * PathNodes[j])) / radius;
-                (double sin, double cos) = Math.SinCos(angle);
-                double ends = source.At(
-                        (signX * (field.StraightX + (radius * cos))) - offset.X,
-                        (signZ * (field.StraightZ + (radius * sin))) - offset.Z,
-                        -signZ * sin,
-                        signX * cos)
-                    + source.At(
-                        (signX * (field.StraightX + (radius * sin))) - offset.X,
-                        (signZ * (field.StraightZ + (radius * cos))) - offset.Z,
-                        -signZ * cos,
-                        signX * sin);
-                sum += 0.5 * (to - from) * PathWeights[j] * ends;
+                double t = middle + (half * _nodes[j]);
+                double x = _field.StraightX;
+                double z = _field.StraightZ;
+                double tangentX = 0;
+                double tangentZ = 0;
+                switch (panel.Piece)
+                {
+                    case 0:
+                        x += radius;
+                        z -= t;
+                        tangentZ = 1;
+                        break;
+                    case 1:
+                        x -= t;
+                        z += radius;
+                        tangentX = -1;
+                        break;
+                    default:
+                        (double sin, double cos) = Math.SinCos(panel.Piece == 2 ? t : (0.5 * Math.PI) - t);
+                        x += radius * cos;
+                        z += radius * sin;
+                        tangentX = -sin;
+                        tangentZ = cos;
+                        break;
+                }
+
+                sum += _weights[j] * _source.At((signX * x) - _offset.X, (signZ * z) - _offset.Z, signZ * tangentX, signX * tangentZ);
             }
+
+            return (panel.Piece < 2 ? half : half * radius) * sum;
         }
 
-        return sum;
+        private void Refine(
+            List<Panel> panels, in Panel panel, double inner, double outer, int signX, int signZ, in WindingBlockSi block, double tolerance, int depth)
+        {
+            double middle = 0.5 * (panel.From + panel.To);
+            Panel first = panel with { To = middle };
+            Panel second = panel with { From = middle };
+            double inner1 = Along(first, block.InnerDepth, signX, signZ);
+            double inner2 = Along(second, block.InnerDepth, signX, signZ);
+            double outer1 = Along(first, block.OuterDepth, signX, signZ);
+            double outer2 = Along(second, block.OuterDepth, signX, signZ);
+            if (depth == 0 || (Math.Abs(inner1 + inner2 - inner) < tolerance && Math.Abs(outer1 + outer2 - outer) < tolerance))
+            {
+                panels.Add(panel);
+                return;
+            }
+
+            Refine(panels, first, inner1, outer1, signX, signZ, block, tolerance, depth - 1);
+            Refine(panels, second, inner2, outer2, signX, signZ, block, tolerance, depth - 1);
+        }
     }
 
     /// <summary>Pieces of a length, growing away from its start: the first as long as <c>first</c>, then each ending Growth times farther out.</summary>
@@ -178,6 +265,9 @@ internal static class NeumannIntegral
         public readonly double StraightX = coil.HalfWidth - coil.Corner;
         public readonly double StraightZ = coil.HalfHeight - coil.Corner;
         public readonly double Corner = coil.Corner;
+
+        public bool SameAs(in CoilSi other)
+            => StraightX == other.HalfWidth - other.Corner && StraightZ == other.HalfHeight - other.Corner && Corner == other.Corner;
 
         public bool IsRound => StraightX <= 1e-12 * Corner && StraightZ <= 1e-12 * Corner;
     }
@@ -245,12 +335,16 @@ internal static class NeumannIntegral
     /// <summary>One turn of the source block: its vector potential, averaged over the axial extent of the field block.</summary>
     private readonly struct Source
     {
+        private readonly double[] _angleNodes, _angleWeights;
         private readonly Axial _axial;
         private readonly Outline _outline;
         private readonly double _inner, _outer, _depth, _farSquare, _farFromDepthSquare, _nearScale, _norm;
 
-        public Source(in CoilSi coil, in WindingBlockSi block, in Axial axial)
+        public Source(in CoilSi coil, in WindingBlockSi block, in Axial axial, int angleOrder)
         {
+            GaussNodes angles = GaussNodes.OfOrder(angleOrder);
+            _angleNodes = angles.Abscissas;
+            _angleWeights = angles.Weights;
             _axial = axial;
             _outline = new Outline(coil);
             _inner = _outline.Corner + block.InnerDepth;
@@ -264,6 +358,9 @@ internal static class NeumannIntegral
         }
 
         public double Section { get; }
+
+        /// <summary>Radius of the outermost turn in the corner: how quickly the field changes along a path past the corner.</summary>
+        public double OuterRadius => _outer;
 
         public bool IsRound => _outline.IsRound;
 
@@ -394,13 +491,13 @@ internal static class NeumannIntegral
             double sum = 0;
             double half = 0.5 * (to - from);
             double mid = 0.5 * (from + to);
-            for (int i = 0; i < AngleNodes.Length; i++)
+            for (int i = 0; i < _angleNodes.Length; i++)
             {
-                double angle = mid + (half * AngleNodes[i]);
+                double angle = mid + (half * _angleNodes[i]);
                 (double sin, double cos) = Math.SinCos(angle);
                 (double sinOff, double cosOff) = Math.SinCos(direction - angle);
                 double along = (tangentZ * cos) - (tangentX * sin);
-                sum += AngleWeights[i] * along * Ray(distance * cosOff, distance * sinOff);
+                sum += _angleWeights[i] * along * Ray(distance * cosOff, distance * sinOff);
             }
 
             return half * sum;

@@ -15,12 +15,7 @@ internal static class SelfInductance
     {
         double turns = coil.Turns;
 
-        // The key is the coil as if it had one turn: what is left is the geometry and how the turns are shared out.
-        CoilSi shape = coil with
-        {
-            Full = coil.Full with { Turns = coil.Full.Turns / turns },
-            Last = coil.Last with { Turns = coil.Last.Turns / turns },
-        };
+        CoilSi shape = coil.AsOneTurn() with { Axis = TrackAxis.Across };
         if (!PerTurnSquared.TryGetValue(shape, out double value))
         {
             value = Compute(shape);
@@ -36,13 +31,13 @@ internal static class SelfInductance
     }
 
     /// <summary>The same, without the cache.</summary>
-    public static double Compute(in CoilSi coil)
+    public static double Compute(in CoilSi coil, NeumannIntegral.Rules? rules = null)
     {
-        double sum = coil.Full.Turns * coil.Full.Turns * NeumannIntegral.PerTurnPair(coil, coil.Full, coil, coil.Full, default);
+        double sum = coil.Full.Turns * coil.Full.Turns * NeumannIntegral.PerTurnPair(coil, coil.Full, coil, coil.Full, default, rules);
         if (coil.Last.Turns > 0)
         {
-            sum += 2 * coil.Full.Turns * coil.Last.Turns * NeumannIntegral.PerTurnPair(coil, coil.Last, coil, coil.Full, default);
-            sum += coil.Last.Turns * coil.Last.Turns * NeumannIntegral.PerTurnPair(coil, coil.Last, coil, coil.Last, default);
+            sum += 2 * coil.Full.Turns * coil.Last.Turns * NeumannIntegral.PerTurnPair(coil, coil.Last, coil, coil.Full, default, rules);
+            sum += coil.Last.Turns * coil.Last.Turns * NeumannIntegral.PerTurnPair(coil, coil.Last, coil, coil.Last, default, rules);
         }
 
         return sum;

@@ -1,3 +1,5 @@
+using Magrail.Sources;
+
 namespace Magrail;
 
 /// <summary>How the turns of a coil lie on each other.</summary>
@@ -37,8 +39,11 @@ public sealed record WindingStyle
     /// Wire section with enamel over window section that the style reaches: π/4 layered, π/(2 √3) orthocyclic (both without
     /// what is lost at the flanges), as given for wild winding, and the most that could be for winding to the edge.
     /// </summary>
-    [Sources.Dimensionless]
+    [Dimensionless]
     public double Fill { get; }
+
+    /// <summary>Whether turns lie without order.</summary>
+    internal bool IsWild => Pattern is WindingPattern.Wild or WindingPattern.WildToTheEdge;
 
     /// <summary>Wild (scramble) winding with a given fill: turns lie evenly over the window length, as deep as they need.</summary>
     /// <param name="fill">
@@ -47,7 +52,7 @@ public sealed record WindingStyle
     /// </param>
     /// <returns>The style.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The fill is outside that range.</exception>
-    public static WindingStyle Wild([Sources.Dimensionless] double fill)
+    public static WindingStyle Wild([Dimensionless] double fill)
         => new(
             WindingPattern.Wild,
             Require.InRange(fill, 0.1, DensestFill, "circles cannot be packed denser, and a looser winding is no winding"));

@@ -44,6 +44,24 @@ public sealed record Wire
     /// <summary>Section of the conductor.</summary>
     public Area ConductorSection => Gauge.Section;
 
+    /// <summary>
+    /// The frequency at which the skin depth δ = √(ρ/(π f μ₀)) equals the radius of the conductor at 20 °C: f = ρ/(π μ₀ r²).
+    /// </summary>
+    /// <remarks>
+    /// A hint, no limit. Well below it a single straight wire carries its current evenly, and resistance and inductance are those of direct
+    /// current. In a coil of m layers the neighbors' field (proximity effect) raises the resistance from a frequency about m times lower.
+    /// A launch switches within milliseconds: what matters is about 1/(2π) of the reciprocal of the shortest rise time.
+    /// </remarks>
+    public Frequency SkinEffectFrequency
+    {
+        get
+        {
+            double radius = 0.5 * BareDiameter.Meters;
+            return Frequency.FromHertz(
+                Conductor.Resistivity.OhmMeters / (Math.PI * PhysicalConstants.VacuumPermeability * radius * radius));
+        }
+    }
+
     /// <summary>Enameled copper wire.</summary>
     /// <param name="gauge">The size of the bare conductor.</param>
     /// <param name="enamel">The grade of the enamel.</param>

@@ -21,11 +21,18 @@ public sealed record WireGauge
     private static readonly Length Thinnest = Length.FromMillimeters(0.01);
     private static readonly Length Thickest = Length.FromMillimeters(12);
 
-    private WireGauge(string name, Length bareDiameter)
+    private readonly int? _awg;
+
+    private WireGauge(string name, Length bareDiameter, int? awg)
     {
         Name = name;
         BareDiameter = bareDiameter;
+        _awg = awg;
     }
+
+    /// <summary>The preferred metric sizes of enameled wire, 0.02 mm to 5 mm (the R 20 series of IEC 60317-0-1, from memory), rising.</summary>
+    public static IReadOnlyList<WireGauge> Preferred { get; }
+        = [.. EnamelTable.PreferredMillimeters.Select(size => Metric(Length.FromMillimeters(size)))];
 
     /// <summary>The name, such as <c>0.5 mm</c> or <c>AWG 24</c>.</summary>
     public string Name { get; }
@@ -44,7 +51,7 @@ public sealed record WireGauge
     {
         Length diameter = Require.InRange(
             bareDiameter, Thinnest, Thickest, "round winding wire is drawn in this range, given as the diameter without enamel");
-        return new WireGauge(Show.Quantity(diameter), diameter);
+        return new WireGauge($"{Show.Number(diameter.Millimeters)} mm", diameter, null);
     }
 
     /// <summary>A wire by American wire gauge: d = 0.005 in · 92^((36 − n)/39).</summary>
@@ -62,10 +69,31 @@ public sealed record WireGauge
         string name = number > 0
             ? string.Create(CultureInfo.InvariantCulture, $"AWG {number}")
             : string.Create(CultureInfo.InvariantCulture, $"AWG {1 - number}/0");
-        return new WireGauge(name, Length.FromMeters(diameter));
+        return new WireGauge(name, Length.FromMeters(diameter), number);
     }
+
+    /// <summary>The next thicker size: one American wire gauge down, or the next preferred metric size.</summary>
+    /// <returns>The gauge.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">There is none in the series.</exception>
+    public WireGauge NextThicker()
+        => _awg is { } number
+            ? Awg(number - 1)
+            : Preferred.FirstOrDefault(size => size.BareDiameter.Meters > BareDiameter.Meters * (1 + 1e-9))
+                ?? throw NoFurther(Name, "the thickest preferred size is 5 mm");
+
+    /// <summary>The next thinner size: one American wire gauge up, or the next preferred metric size.</summary>
+    /// <returns>The gauge.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">There is none in the series.</exception>
+    public WireGauge NextThinner()
+        => _awg is { } number
+            ? Awg(number + 1)
+            : Preferred.LastOrDefault(size => size.BareDiameter.Meters < BareDiameter.Meters * (1 - 1e-9))
+                ?? throw NoFurther(Name, "the thinnest preferred size is 0.02 mm");
 
     /// <summary>The name.</summary>
     /// <returns>The text.</returns>
     public override string ToString() => Name;
+
+    private static ArgumentOutOfRangeException NoFurther(string name, string why)
+        => Require.Fault("gauge", name, "a size with a neighbor", why);
 }

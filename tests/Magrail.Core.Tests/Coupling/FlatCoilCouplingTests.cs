@@ -57,7 +57,7 @@ public sealed class FlatCoilCouplingTests
         }
     }
 
-    [Property(MaxTest = 25)]
+    [RepeatableProperty(MaxTest = 25)]
     public Property Any_coil_over_any_blocks_meets_the_line_integral_of_the_field() => Prop.ForAll(Cases(), test =>
     {
         // K = ∮ By nx dl turn by turn with the field of the station, no closed form along the legs and no edge function.
@@ -70,7 +70,7 @@ public sealed class FlatCoilCouplingTests
         return (error < 1e-8 && fitted < 3e-8).Label($"direct {error:E2}, curve {fitted:E2} of the peak at {d / Millimeter} mm");
     });
 
-    [Property(MaxTest = 20)]
+    [RepeatableProperty(MaxTest = 20)]
     public Property Lengths_scaled_by_s_at_equal_turns_scale_the_force_constant_by_s() => Prop.ForAll(
         Cases(),
         Gen.Choose(-100, 100).Select(n => Math.Pow(10, n / 100.0)).ToArbitrary(),
@@ -83,7 +83,7 @@ public sealed class FlatCoilCouplingTests
             return (error < 1e-11).Label($"{error:E2}");
         });
 
-    [Property(MaxTest = 20)]
+    [RepeatableProperty(MaxTest = 20)]
     public Property Mirror_images_have_mirrored_force_constants() => Prop.ForAll(Cases(), test =>
     {
         (CoilSi coil, StationSi station, double d) = test;

@@ -115,4 +115,13 @@ public class SupplyAndClampRegressionTests
         ContactCommutator contacts = ContactCommutator.For(TheTrack, TheCoil, dwell: 0.6, lead: leadMillimeters.Millimeters(), new Brush(3.Millimeters()));
         Assert.Empty(new Launcher(TheTrack, new Sled(25.Grams(), TheCoil), contacts, new BenchSupply(36.Volts())).Validate());
     }
+
+    [Fact]
+    public void ACoilAlongTheTrackIsRefusedAndNotComputedAsAFlatOne()
+    {
+        Coil along = Coil.Wind(TheCoil.Wire, TheCoil.Former, turns: 180, axis: TrackAxis.Along);
+        ContactCommutator contacts = ContactCommutator.For(TheTrack, TheCoil, dwell: 0.8, lead: 0.5.Millimeters(), new Brush(3.Millimeters()));
+        Assert.Contains(new Launcher(TheTrack, new Sled(25.Grams(), along), contacts, new BenchSupply(36.Volts())).Validate(), fault => fault.Parts == "coil and track");
+        Assert.Throws<ArgumentOutOfRangeException>(() => ContactCommutator.For(TheTrack, along, dwell: 0.8, lead: 0.5.Millimeters(), new Brush(3.Millimeters())));
+    }
 }

@@ -195,4 +195,189 @@ public class CoilTests
             CoilFormer.Rectangular(10.Millimeters(), 20.Millimeters(), 5.Millimeters()).TurnLengthAt(1.Millimeters()).Millimeters,
             1e-9);
     }
+
+    [Fact]
+    public void Turns_lie_layer_by_layer()
+    {
+        Coil coil = Coil.Wind(HalfMillimeter, Bench(), 29);
+        IReadOnlyList<TurnPosition> turns = coil.TurnPositions();
+        Assert.Equal(29, turns.Count);
+        AssertPlace(1, 0.283, -5.5 * 0.566, turns[0]);
+        AssertPlace(1, 0.283, 5.5 * 0.566, turns[11]);
+
+        // Back again: the second layer starts where the first one ended.
+        AssertPlace(2, 3 * 0.283, 5.5 * 0.566, turns[12]);
+        AssertPlace(2, 3 * 0.283, -5.5 * 0.566, turns[23]);
+        AssertPlace(3, 5 * 0.283, -5.5 * 0.566, turns[24]);
+        AssertPlace(3, 5 * 0.283, -1.5 * 0.566, turns[28]);
+    }
+
+    [Theory]
+    [InlineData(46, 7.0)]       // layers of 12 and 11
+    [InlineData(60, 7.0)]
+    [InlineData(60, 7.1)]       // room for 12 in every layer
+    [InlineData(5, 7.1)]
+    public void Orthocyclic_turns_touch_and_do_not_cross(int turns, double length)
+    {
+        CoilFormer former = CoilFormer.Rounded(12.Millimeters(), 18.Millimeters(), 3.Millimeters(), length.Millimeters());
+        AssertPacked(Coil.Wind(HalfMillimeter, former, turns, WindingStyle.Orthocyclic));
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(12)]
+    [InlineData(100)]
+    public void Layered_turns_touch_and_do_not_cross(int turns) => AssertPacked(Coil.Wind(HalfMillimeter, Bench(), turns));
+
+    /// <summary>The blocks that the kernels see have the center of gravity of the turns, and their number.</summary>
+    [Theory]
+    [InlineData(29, false)]
+    [InlineData(100, false)]
+    [InlineData(5, false)]
+    [InlineData(46, true)]
+    [InlineData(60, true)]
+    [InlineData(62, true)]
+    public void Blocks_stand_for_the_turns(int turns, bool orthocyclic)
+    {
+        Coil coil = Coil.Wind(HalfMillimeter, Bench(), turns, orthocyclic ? WindingStyle.Orthocyclic : WindingStyle.Layered);
+        CoilSi si = coil.ToSi();
+        IReadOnlyList<TurnPosition> positions = coil.TurnPositions();
+        double depth = 0;
+        double axial = 0;
+        foreach (WindingBlockSi block in new[] { si.Full, si.Last })
+        {
+            depth += block.Turns * 0.5 * (block.InnerDepth + block.OuterDepth);
+            axial += block.Turns * 0.5 * (block.AxialFrom + block.AxialTo);
+        }
+
+        Assert.Equal(turns, si.Turns);
+        Assert.Equal(positions.Sum(turn => turn.Axial.Meters), axial, 1e-12);
+
+        // Orthocyclic layers of 12 and 11 are taken as one block of even density: their mean depth differs by a hair.
+        Assert.Equal(positions.Average(turn => turn.Depth.Meters), depth / turns, orthocyclic ? 0.02 * coil.Build.Meters : 1e-12);
+    }
+
+    [Fact]
+    public void Wild_turns_fill_the_section_evenly()
+    {
+        Coil coil = Coil.Wind(HalfMillimeter, Bench(5), 77, WindingStyle.WildToTheEdge);
+        IReadOnlyList<TurnPosition> turns = coil.TurnPositions();
+        Assert.Equal(77, turns.Count);
+        Assert.All(turns, turn => Assert.InRange(turn.Depth.Millimeters, 0, 5));
+        Assert.All(turns, turn => Assert.InRange(turn.Axial.Millimeters, -3.5, 3.5));
+        Assert.Equal(2.5, turns.Average(turn => turn.Depth.Millimeters), 0.1);
+        Assert.Equal(0, turns.Average(turn => turn.Axial.Millimeters), 0.1);
+    }
+
+    [Fact]
+    public void The_next_gauge_keeps_former_and_room()
+    {
+        Coil coil = Coil.Wind(HalfMillimeter, Bench(), 180);
+        Coil thinner = coil.WithNextThinnerWire();
+        Coil thicker = coil.WithNextThickerWire();
+        Assert.Equal("0.45 mm", thinner.Wire.Gauge.Name);
+        Assert.Equal("0.56 mm", thicker.Wire.Gauge.Name);
+
+        // 0.513 mm overall: 13 a layer, 16 layers in 8.49 mm; 0.630 mm: 11 a layer, 13 layers.
+        Assert.Equal((13, 16, 208), (thinner.TurnsPerLayer, thinner.Layers, thinner.Turns));
+        Assert.Equal((11, 13, 143), (thicker.TurnsPerLayer, thicker.Layers, thicker.Turns));
+        Assert.True(thinner.Build <= coil.Build && thicker.Build <= coil.Build);
+        Assert.True(thinner.Resistance > coil.Resistance && coil.Resistance > thicker.Resistance);
+        Assert.Equal(coil.Turns, coil.WithGauge(coil.Wire.Gauge).Turns);
+        Assert.Equal(coil, coil.WithTurns(100).WithTurns(180));
+
+        // In one room the copper stays about the same, so resistance goes as turns squared.
+        double turns = (double)thinner.Turns / coil.Turns;
+        Assert.Equal(1, thinner.Resistance / coil.Resistance / (turns * turns), 0.1);
+    }
+
+    [Fact]
+    public void The_next_gauge_of_american_wire_is_the_next_number()
+    {
+        Assert.Equal(WireGauge.Awg(25), WireGauge.Awg(24).NextThinner());
+        Assert.Equal(WireGauge.Awg(23), WireGauge.Awg(24).NextThicker());
+        Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Awg(44).NextThinner());
+        Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Awg(-3).NextThicker());
+        Assert.Equal("0.5 mm", WireGauge.Metric(0.49.Millimeters()).NextThicker().Name);
+        Assert.Equal("0.45 mm", WireGauge.Metric(0.49.Millimeters()).NextThinner().Name);
+        Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Metric(5.Millimeters()).NextThicker());
+        Assert.Throws<ArgumentOutOfRangeException>(() => WireGauge.Metric(0.02.Millimeters()).NextThinner());
+        Assert.Equal(0.4 * 1.12 * 1.12, WireGauge.Preferred.Single(size => size.Name == "0.5 mm").BareDiameter.Millimeters, 0.005);
+    }
+
+    [Theory]
+    [InlineData("Layered")]
+    [InlineData("Orthocyclic")]
+    [InlineData("Wild")]
+    public void Most_turns_fit_and_one_more_does_not(string name)
+    {
+        WindingStyle style = name switch
+        {
+            "Layered" => WindingStyle.Layered,
+            "Orthocyclic" => WindingStyle.Orthocyclic,
+            _ => WindingStyle.Wild(0.7),
+        };
+        for (double depth = 0.6; depth < 6; depth += 0.173)
+        {
+            int most = Coil.MostTurns(HalfMillimeter, Bench(depth), style);
+            Coil full = Coil.Wind(HalfMillimeter, Bench(depth), most, style);
+            Assert.True(full.Build.Millimeters <= depth + 1e-9, $"{depth}");
+            Assert.Throws<ArgumentOutOfRangeException>(() => Coil.Wind(HalfMillimeter, Bench(depth), most + 1, style));
+        }
+
+        Assert.Equal(0, Coil.MostTurns(HalfMillimeter, Bench(0.5), style));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Coil.MostTurns(HalfMillimeter, Bench(), style));
+    }
+
+    [Fact]
+    public void A_coil_along_the_track_is_turned()
+    {
+        Coil across = Coil.Wind(HalfMillimeter, Bench(), 180);
+        Coil along = Coil.Wind(HalfMillimeter, Bench(), 180, axis: TrackAxis.Along);
+        Assert.Equal(TrackAxis.Across, across.Axis);
+        Assert.Equal(TrackAxis.Across, across.ToSi().Axis);
+        Assert.Equal(TrackAxis.Along, along.ToSi().Axis);
+        Assert.Equal((across.OuterWidth, across.Former.Length, across.OuterHeight), (across.ExtentAlong, across.ExtentAcross, across.ExtentUp));
+        Assert.Equal((along.Former.Length, along.OuterWidth, along.OuterHeight), (along.ExtentAlong, along.ExtentAcross, along.ExtentUp));
+        Assert.Equal(across.Inductance, along.Inductance);
+        Assert.NotEqual(across, along);
+        Assert.Throws<ArgumentOutOfRangeException>(() => Coil.Wind(HalfMillimeter, Bench(), 180, axis: TrackAxis.Up));
+    }
+
+    /// <summary>
+    /// Widely copied American wire table (such as the one of powerstream.com, from memory of its column "maximum frequency for 100 % skin
+    /// depth"): 42 kHz for gauge 22, 68 kHz for 24, 107 kHz for 26, 130 kHz for 27.
+    /// </summary>
+    [Theory]
+    [InlineData(22, 42e3)]
+    [InlineData(24, 68e3)]
+    [InlineData(26, 107e3)]
+    [InlineData(27, 130e3)]
+    public void Skin_effect_frequency(int gauge, double hertz)
+        => Assert.Equal(1, Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Grade1).SkinEffectFrequency.Hertz / hertz, 0.04);
+
+    private static void AssertPlace(int layer, double depth, double axial, TurnPosition turn)
+    {
+        Assert.Equal(layer, turn.Layer);
+        Assert.Equal(depth, turn.Depth.Millimeters, 1e-9);
+        Assert.Equal(axial, turn.Axial.Millimeters, 1e-9);
+    }
+
+    /// <summary>No two turns closer than the overall diameter, all inside the window; every turn has a neighbor that it touches.</summary>
+    private static void AssertPacked(Coil coil)
+    {
+        IReadOnlyList<TurnPosition> turns = coil.TurnPositions();
+        Assert.Equal(coil.Turns, turns.Count);
+        double half = 0.5 * coil.Former.Length.Millimeters;
+        foreach (TurnPosition turn in turns)
+        {
+            Assert.InRange(turn.Axial.Millimeters, -half + 0.283 - 1e-6, half - 0.283 + 1e-6);
+            Assert.InRange(turn.Depth.Millimeters, 0.283 - 1e-6, coil.Build.Millimeters - 0.283 + 1e-6);
+            double nearest = turns.Where(other => !ReferenceEquals(other, turn))
+                .Select(other => double.Hypot(other.Axial.Millimeters - turn.Axial.Millimeters, other.Depth.Millimeters - turn.Depth.Millimeters))
+                .DefaultIfEmpty(0.566)
+                .Min();
+            Assert.Equal(0.566, nearest, 1e-6);
+        }
+    }
 }

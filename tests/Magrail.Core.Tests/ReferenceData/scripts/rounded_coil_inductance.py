@@ -7,6 +7,8 @@ winding sections by product rules; for a coil with itself the logarithm of coinc
 (radial, axial) separation. Every row is computed at two resolutions; their difference is printed as the error.
 
     /usr/bin/env python3 rounded_coil_inductance.py > ../rounded-coil-inductance.csv
+
+It takes a quarter of an hour. A number as argument leaves out that many rows (and the header), to go on after an interruption.
 """
 import sys
 import numpy as np
@@ -206,24 +208,28 @@ MUTUAL = [   # coil a, coil b, offset x, y (axial), z; mm; nodes of the section 
 ]
 
 
+HEADER = """\
+# Self- and mutual inductance of rounded-rectangle coils, one turn spread evenly over each winding section.
+# Source: none published; computed by scripts/rounded_coil_inductance.py (filaments in closed form with incomplete elliptic
+# integrals of scipy, averaged over the sections). error = difference of two resolutions, henries. mu0 = 1.25663706127e-6.
+# Digits: see error. Licence: MIT, as this repository. Lengths in mm; a coil is width height corner length depth (of the core section,
+# axial length and radial depth of the winding). b empty: self-inductance. Offset of b from a: x across the width, y axial, z along the height.
+a,b,x,y,z,inductance,error"""
+
+
 def main():
     mm = 1e-3
-    print("# Self- and mutual inductance of rounded-rectangle coils, one turn spread evenly over each winding section.")
-    print("# Source: none published; computed by scripts/rounded_coil_inductance.py (filaments in closed form with incomplete elliptic")
-    print("# integrals of scipy, averaged over the sections). error = difference of two resolutions, henries. mu0 = 1.25663706127e-6.")
-    print("# Digits: see error. Licence: MIT, as this repository. Lengths in mm; a coil is width height corner length depth (of the core section,")
-    print("# axial length and radial depth of the winding). b empty: self-inductance. Offset of b from a: x across the width, y axial, z along the height.")
-    print("a,b,x,y,z,inductance,error")
-    for row in SELF:
+    left_out = int(sys.argv[1]) if len(sys.argv) > 1 else 0
+    if left_out == 0:
+        print(HEADER)
+    for row in SELF[left_out:]:
         m = [mm * v for v in row]
         coarse, fine = self_inductance(*m, False), self_inductance(*m, True)
-        print(f"{' '.join(map(str, row))},,0,0,0,{fine:.12e},{abs(fine - coarse):.1e}")
-        sys.stdout.flush()
-    for a, b, x, y, z, nodes in MUTUAL:
+        print(f"{' '.join(map(str, row))},,0,0,0,{fine:.12e},{abs(fine - coarse):.1e}", flush=True)
+    for a, b, x, y, z, nodes in MUTUAL[max(0, left_out - len(SELF)):]:
         ca, cb = [mm * v for v in a], [mm * v for v in b]
         coarse, fine = (mutual_inductance(ca, cb, x * mm, y * mm, z * mm, nodes, f) for f in (False, True))
-        print(f"{' '.join(map(str, a))},{' '.join(map(str, b))},{x},{y},{z},{fine:.12e},{abs(fine - coarse):.1e}")
-        sys.stdout.flush()
+        print(f"{' '.join(map(str, a))},{' '.join(map(str, b))},{x},{y},{z},{fine:.12e},{abs(fine - coarse):.1e}", flush=True)
 
 
 if __name__ == "__main__":
