@@ -55,8 +55,10 @@ internal sealed class AdaptiveChebyshev
     /// <param name="f">The function.</param>
     /// <param name="start">First borders of cells, ascending.</param>
     /// <param name="absoluteTolerance">The error aimed at; <see cref="ErrorBound"/> may exceed it where the samples are too rough.</param>
+    /// <param name="parallel">Whether the samples of a cell are shared among threads.</param>
     /// <exception cref="NonConvergenceException">A sample is not finite.</exception>
-    public static AdaptiveChebyshev Fit(Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance)
+    public static AdaptiveChebyshev Fit(
+        Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, bool parallel = false)
     {
         var pending = new Stack<(double From, double To, double Parent)>();
         for (int i = start.Length - 1; i > 0; i--)
@@ -66,7 +68,7 @@ internal sealed class AdaptiveChebyshev
 
         var borders = new List<double> { start[0] };
         var all = new List<double>();
-        Span<double> values = stackalloc double[Order];
+        var values = new double[Order];
         Span<double> series = stackalloc double[Order];
         double bound = 0;
         int samples = 0;
@@ -75,9 +77,16 @@ internal sealed class AdaptiveChebyshev
             double middle = 0.5 * (cell.From + cell.To);
             double half = 0.5 * (cell.To - cell.From);
             samples += Order;
-            for (int j = 0; j < Order; j++)
+            if (parallel)
             {
-                values[j] = f(middle + (half * Nodes[j]));
+                Parallel.For(0, Order, j => values[j] = f(middle + (half * Nodes[j])));
+            }
+            else
+            {
+                for (int j = 0; j < Order; j++)
+                {
+                    values[j] = f(middle + (half * Nodes[j]));
+                }
             }
 
             for (int k = 0; k < Order; k++)

@@ -90,7 +90,8 @@ internal sealed class CircuitCurve
             double bound = attempt.Worst + layout.Remainder + layout.CurveError;
             if (attempt.Worst <= tolerance || attempt.Worst > 0.7 * before)
             {
-                if (bound > 2 * key.RelativeAccuracy * layout.StationPeak)
+                double allowed = layout.Iron ? Math.Max(key.RelativeAccuracy, StationCurve.ImageError) : key.RelativeAccuracy;
+                if (bound > 2 * allowed * layout.StationPeak)
                 {
                     throw new NonConvergenceException(
                         $"The force constant of the circuit reaches {bound / layout.StationPeak:G3} of a station's peak, not {key.RelativeAccuracy:G3}.");
@@ -134,7 +135,11 @@ internal sealed class CircuitCurve
     /// <param name="to">Upper end, m.</param>
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak over one station; down to 1e-11.</param>
     /// <param name="magnets">The magnets' temperature; 20 °C if left out. Remanences follow it, the geometry does not.</param>
+    /// <param name="component">Which component of the force: along the track by default.</param>
+    /// <param name="across">How far the coils are off the path, across, m.</param>
+    /// <param name="up">How far the coils are off the path, upward, m.</param>
     /// <exception cref="ArgumentOutOfRangeException">The ends are not finite or not in order, the accuracy or the temperature is out of range, or a sense is neither +1 nor -1.</exception>
+    /// <exception cref="ArgumentException">A coil would run into magnets.</exception>
     /// <exception cref="NonConvergenceException">The accuracy is out of reach.</exception>
     public static CircuitCurve Compile(
         Track track,
@@ -142,7 +147,10 @@ internal sealed class CircuitCurve
         double from,
         double to,
         double relativeAccuracy = 1e-7,
-        Temperature? magnets = null)
+        Temperature? magnets = null,
+        TrackAxis component = TrackAxis.Along,
+        double across = 0,
+        double up = 0)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(coils);
@@ -150,7 +158,7 @@ internal sealed class CircuitCurve
         Require.InRange(from, -1e6, 1e6, "a path has finite ends");
         Require.InRange(to, Math.BitIncrement(from), 1e6, "a path ends ahead of where it starts");
         Require.InRange(relativeAccuracy, 1e-12, 1e-2, "double precision carries no more");
-        var key = new Key(magnets is { } temperature ? track.ToSi(temperature) : track.ToSi(), coils, from, to, relativeAccuracy);
+        var key = new Key(magnets is { } temperature ? track.ToSi(temperature) : track.ToSi(), coils, from, to, relativeAccuracy, component, across, up);
         if (Cache.Count > CacheLimit)
         {
             Cache.Clear();
@@ -221,6 +229,7 @@ internal sealed class CircuitCurve
             for (int s = 0; s < stations; s++)
             {
                 StationSi station = track.Stations[s];
+                Iron |= station.PlateDistance > 0;
                 if (!kinds.TryGetValue(station, out kind[s]))
                 {
                     kind[s] = kinds[station] = kinds.Count;
@@ -231,12 +240,12 @@ internal sealed class CircuitCurve
                     (CoilSi coil, double offset, double weight) = key.Coils[j];
                     if (!curves.TryGetValue((j, station), out StationCurve? curve))
                     {
-                        curves[(j, station)] = curve = StationCurve.Of(coil, station, 0.2 * key.RelativeAccuracy);
+                        curves[(j, station)] = curve = StationCurve.Of(coil, station, 0.2 * key.RelativeAccuracy, key.Component, key.Across, key.Up);
                     }
 
                     double amplitude = weight * track.Signs[s] * station.Remanence / first;
                     terms[(s * coils) + j] = new(curve, amplitude, track.Positions[s] - offset);
-                    StationPeak = Math.Max(StationPeak, Math.Abs(amplitude) * curve.Peak);
+                    StationPeak = Math.Max(StationPeak, Math.Abs(amplitude) * curve.Scale);
                     far = Math.Max(far, curve.NearLimit);
                 }
             }
@@ -296,6 +305,9 @@ internal sealed class CircuitCurve
         public double Remainder { get; private set; }
 
         public double CurveError { get; }
+
+        /// <summary>Whether there is iron, whose images leave an error of their own.</summary>
+        public bool Iron { get; private set; }
 
         public static Layout Of(Key key) => new(key);
 
@@ -462,8 +474,19 @@ internal sealed class CircuitCurve
     {
         private readonly int hash;
 
-        public Key(TrackSi track, IReadOnlyList<CircuitCoil> coils, double from, double to, double relativeAccuracy)
+        public Key(
+            TrackSi track,
+            IReadOnlyList<CircuitCoil> coils,
+            double from,
+            double to,
+            double relativeAccuracy,
+            TrackAxis component,
+            double across,
+            double up)
         {
+            Component = component;
+            Across = across;
+            Up = up;
             double turns = coils[0].Coil.Turns;
             Track = track;
             From = from;
@@ -496,6 +519,9 @@ internal sealed class CircuitCurve
             code.Add(from);
             code.Add(to);
             code.Add(relativeAccuracy);
+            code.Add(component);
+            code.Add(across);
+            code.Add(up);
             foreach ((CoilSi Coil, double Offset, double Weight) coil in Coils)
             {
                 code.Add(coil);
@@ -518,9 +544,16 @@ internal sealed class CircuitCurve
 
         public double Factor { get; }
 
+        public TrackAxis Component { get; }
+
+        public double Across { get; }
+
+        public double Up { get; }
+
         public bool Equals(Key? other)
             => other is not null && hash == other.hash && From.Equals(other.From) && To.Equals(other.To)
-                && RelativeAccuracy.Equals(other.RelativeAccuracy) && Coils.AsSpan().SequenceEqual(other.Coils)
+                && RelativeAccuracy.Equals(other.RelativeAccuracy) && Component == other.Component
+                && Across.Equals(other.Across) && Up.Equals(other.Up) && Coils.AsSpan().SequenceEqual(other.Coils)
                 && SameGeometry(Track, other.Track);
 
         public override bool Equals(object? obj) => Equals(obj as Key);

@@ -51,12 +51,14 @@ public sealed class CouplingCurve
     /// <param name="station">The station, with positive polarity and its magnets at 20 °C.</param>
     /// <param name="relativeAccuracy">Greatest error as a fraction of the peak, 1e-11 to 0.01.</param>
     /// <exception cref="ArgumentOutOfRangeException">The accuracy is out of range.</exception>
+    /// <exception cref="ArgumentException">The coil would run into the magnets.</exception>
     /// <exception cref="ArgumentNullException">The coil or the station is missing.</exception>
     public static CouplingCurve Of(Coil coil, MagnetStation station, [Dimensionless] double relativeAccuracy = 1e-7)
     {
         ArgumentNullException.ThrowIfNull(coil);
         ArgumentNullException.ThrowIfNull(station);
         Require.InRange(relativeAccuracy, 1e-11, 1e-2, "double precision carries no more, and less is of no use");
+        RequireClearPath(coil, station);
         return new(coil, station, StationCurve.Of(coil.ToSi(), station.ToSi(), relativeAccuracy));
     }
 
@@ -68,6 +70,22 @@ public sealed class CouplingCurve
 
     /// <inheritdoc/>
     public override string ToString() => $"K up to {Peak} at {Show.Quantity(PeakAt)}, within {ErrorBound}";
+
+    /// <summary>Refuses a coil that cannot pass.</summary>
+    internal static void RequireClearPath(Coil coil, MagnetStation station)
+    {
+        CoilSi winding = coil.ToSi();
+        foreach (PlacedMagnet magnet in station.Magnets)
+        {
+            double clearance = CoilClearance.Between(winding, magnet.ToSi());
+            if (clearance < 0)
+            {
+                throw new ArgumentException(
+                    $"the coil runs into a magnet: its winding overlaps the {magnet.Body} by {Show.Quantity(Length.FromMeters(-clearance))} on its way; the path must be clear.",
+                    nameof(coil));
+            }
+        }
+    }
 
     private ForceConstant Constant(double perTurnAndTesla) => ForceConstant.FromNewtonsPerAmpere(factor * perTurnAndTesla);
 }

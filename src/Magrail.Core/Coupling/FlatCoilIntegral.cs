@@ -25,6 +25,10 @@ namespace Magrail;
 /// The coil is its own mirror image in x, and A is odd in U. So one function of one edge of the block does for both halves
 /// of the coil and both edges: with <see cref="Edge"/> = E(t), K(d) = E(d + a) - E(d - a), d measured from the block's middle.
 /// </para>
+/// <para>
+/// The force across the gap, averaged over the axial position, is the flux through the turn at one end of the winding less that at the
+/// other, over its length; the flux is ∮ nx ∫ By dx dl with ∫ A dU = U A + W Lv, so that it differs in the form of the terms alone:
+/// </para>
 /// </remarks>
 internal static class FlatCoilIntegral
 {
@@ -59,24 +63,33 @@ internal static class FlatCoilIntegral
     /// function of t. It knows of the blocks' widths, heights and places across: blocks of any length along the track share it.
     /// </summary>
     public static double Edge(in CoilSi coil, ReadOnlySpan<BodySi> bodies, double t, double digits)
+        => EdgeOf(coil, bodies, t, digits, false);
+
+    /// <summary>
+    /// The same for the force across the gap; an odd function of t. Blocks at ±y do not count alike here.
+    /// </summary>
+    public static double EdgeAcross(in CoilSi coil, ReadOnlySpan<BodySi> bodies, double t, double digits)
+        => EdgeOf(coil, bodies, t, digits, true);
+
+    private static double EdgeOf(in CoilSi coil, ReadOnlySpan<BodySi> bodies, double t, double digits, bool across)
     {
         double turns = coil.Turns;
         double sum = 0;
         if (coil.Full.Turns > 0)
         {
-            sum += coil.Full.Turns / turns * EdgeOfBlock(coil, coil.Full, bodies, t, digits);
+            sum += coil.Full.Turns / turns * EdgeOfBlock(coil, coil.Full, bodies, t, digits, across);
         }
 
         if (coil.Last.Turns > 0)
         {
-            sum += coil.Last.Turns / turns * EdgeOfBlock(coil, coil.Last, bodies, t, digits);
+            sum += coil.Last.Turns / turns * EdgeOfBlock(coil, coil.Last, bodies, t, digits, across);
         }
 
         return sum;
     }
 
     private static double EdgeOfBlock(
-        in CoilSi coil, in WindingBlockSi block, ReadOnlySpan<BodySi> bodies, double t, double digits)
+        in CoilSi coil, in WindingBlockSi block, ReadOnlySpan<BodySi> bodies, double t, double digits, bool across)
     {
         bool symmetric = block.AxialFrom == -block.AxialTo;
         double sum = 0;
@@ -90,7 +103,7 @@ internal static class FlatCoilIntegral
 
             // A winding that is symmetric about y = 0 sees the two magnets of a pair alike.
             double factor = 1;
-            if (symmetric && body.Center.Y != 0)
+            if (symmetric && !across && body.Center.Y != 0)
             {
                 BodySi mirrored = body with { Center = body.Center with { Y = -body.Center.Y } };
                 if (bodies[..i].Contains(mirrored))
@@ -101,7 +114,9 @@ internal static class FlatCoilIntegral
                 factor = bodies[(i + 1)..].Contains(mirrored) ? 2 : 1;
             }
 
-            sum += factor * body.Remanence * (HalfCoil(coil, block, body, t, digits) + HalfCoil(coil, block, body, -t, digits));
+            double here = HalfCoil(coil, block, body, t, digits, across);
+            double there = HalfCoil(coil, block, body, -t, digits, across);
+            sum += factor * body.Remanence * (across ? here - there : here + there);
         }
 
         double section = (block.OuterDepth - block.InnerDepth) * (block.AxialTo - block.AxialFrom);
@@ -109,7 +124,8 @@ internal static class FlatCoilIntegral
     }
 
     /// <summary>The integral of Σ± A nx over the half of the winding at x above 0, with U = x + t.</summary>
-    private static double HalfCoil(in CoilSi coil, in WindingBlockSi block, in BodySi body, double t, double digits)
+    private static double HalfCoil(
+        in CoilSi coil, in WindingBlockSi block, in BodySi body, double t, double digits, bool across)
     {
         double half = coil.HalfHeight - coil.Corner;
         double sum = 0;
@@ -117,13 +133,13 @@ internal static class FlatCoilIntegral
         {
             double inner = t + coil.HalfWidth + block.InnerDepth;
             double outer = t + coil.HalfWidth + block.OuterDepth;
-            Vector256<double> planes = Planes(outer, half, block, body) - Planes(inner, half, block, body);
+            Vector256<double> planes = Planes(outer, half, block, body, across) - Planes(inner, half, block, body, across);
             sum = Vector256.Sum(planes);
         }
 
         double x1 = -(t + coil.HalfWidth - coil.Corner);
-        double upper = Corner(coil.Corner, block, body, x1, body.Center.Z - half, digits);
-        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, body, x1, -body.Center.Z - half, digits);
+        double upper = Corner(coil.Corner, block, body, x1, body.Center.Z - half, digits, across);
+        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, body, x1, -body.Center.Z - half, digits, across);
         return sum + upper + lower;
     }
 
@@ -142,12 +158,17 @@ internal static class FlatCoilIntegral
     private static Vector256<double> Signs => Vector256.Create(1.0, -1, -1, 1);
 
     /// <summary>The signed terms of ∭ A dU dV dW at one u, over the height of a leg and both edges in z.</summary>
-    private static Vector256<double> Planes(double u, double half, in WindingBlockSi block, in BodySi body)
+    private static Vector256<double> Planes(double u, double half, in WindingBlockSi block, in BodySi body, bool across)
     {
         Vector256<double> w = AxialLimits(block, body);
         double shift = body.Center.Z;
         Vector256<double> sum;
-        if (shift == 0)
+        if (across)
+        {
+            sum = TripleAcross(u, half - shift + body.HalfUp, w) - TripleAcross(u, -half - shift + body.HalfUp, w)
+                - TripleAcross(u, half - shift - body.HalfUp, w) + TripleAcross(u, -half - shift - body.HalfUp, w);
+        }
+        else if (shift == 0)
         {
             // The form is even in V.
             sum = 2 * (Triple(u, half + body.HalfUp, w) - Triple(u, half - body.HalfUp, w));
@@ -180,6 +201,31 @@ internal static class FlatCoilIntegral
             + (r * (r2 - (3 * ww)) / 6);
     }
 
+    /// <summary>
+    /// ∬ (UA + W Lv) dU dV at four W, the sum of V ∫ UA dU with ∫ UA dU = (U² + W²)A/2 - VW Lu/2; W ∫ U Lu dU = W(U² Lu/2 - UR/4 + (V² + W²)Lu/4);
+    /// W ∫ (V Lv - R) dU = W(V(U Lv + V Lu - WA) - UR/2 - (V² + W²)Lu/2).
+    /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static Vector256<double> TripleAcross(double u, double v, Vector256<double> w)
+    {
+        double uu = u * u;
+        double vv = v * v;
+        Vector256<double> ww = w * w;
+        Vector256<double> r = Vector256.Sqrt(Vector256.Create(uu + vv) + ww);
+        Vector256<double> size = Vector256.Abs(w);
+        Vector256<double> angle = Vector256.ConditionalSelect(
+            Vector256.LessThan(w, Vector256<double>.Zero),
+            -VectorMath.Atan2(Vector256.Create(u * v), size * r),
+            VectorMath.Atan2(Vector256.Create(u * v), size * r));
+        Vector256<double> q = Vector256.Create(vv) + ww;
+        Vector256<double> logU = (u < 0 ? -0.5 : 0.5) * LogOfSize(Math.Abs(u), r, q);
+        Vector256<double> logV = (v < 0 ? -0.5 : 0.5) * LogOfSize(Math.Abs(v), r, Vector256.Create(uu) + ww);
+        return (0.5 * v * (Vector256.Create(uu) - ww) * angle)
+            + (u * v * w * logV)
+            + (w * ((Vector256.Create((0.5 * uu) + (0.5 * vv)) - (0.25 * q)) * logU))
+            - (0.75 * u * w * r);
+    }
+
     /// <summary>2 artanh(|U|/R) = ln((|U| + R)²/q), q = R² - U².</summary>
     private static Vector256<double> LogOfSize(double size, Vector256<double> r, Vector256<double> q)
     {
@@ -191,7 +237,8 @@ internal static class FlatCoilIntegral
     /// One corner; x and z from its center, the edge of the magnet at x = x1, U = x - x1, and the middle of the magnet at z = zc.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static double Corner(double radius, in WindingBlockSi block, in BodySi body, double x1, double zc, double digits)
+    private static double Corner(
+        double radius, in WindingBlockSi block, in BodySi body, double x1, double zc, double digits, bool across)
     {
         double least = radius + block.InnerDepth;
         double greatest = radius + block.OuterDepth;
@@ -241,18 +288,7 @@ internal static class FlatCoilIntegral
             count += angles;
         }
 
-        return room.Sum(count, x1, z1, z2, w);
-    }
-
-    /// <summary>Where cos φ = x ± iy: the place of a feature in the angle, and its width.</summary>
-    private static Feature Crossing(double x, double y)
-    {
-        double yy = y * y;
-        double far = Math.Sqrt(((x + 1) * (x + 1)) + yy);
-        double near = Math.Sqrt(((x - 1) * (x - 1)) + yy);
-        double axis = 0.5 * (far + near);
-        double angle = Math.Acos(Math.Clamp(0.5 * (far - near), -1, 1));
-        return new(angle, Math.Log(axis + Math.Sqrt(Math.Max(0, (axis * axis) - 1))) + 1e-12);
+        return room.Sum(count, x1, z1, z2, w, across);
     }
 
     /// <summary>Where sin φ = x ± iy.</summary>
@@ -294,6 +330,30 @@ internal static class FlatCoilIntegral
             face0.AlongVOver * face3.AlongVOver * face1.AlongVUnder * face2.AlongVUnder
             / (face0.AlongVUnder * face3.AlongVUnder * face1.AlongVOver * face2.AlongVOver));
         return angles - alongU - alongV;
+    }
+
+    /// <summary>Σ± (UA + W Lv) at four points.</summary>
+    private static Vector256<double> FieldAcross(
+        Vector256<double> u, Vector256<double> v1, Vector256<double> v2, double w0, double w1, double w2, double w3)
+        => Flux(u, v1, v2, w0) - Flux(u, v1, v2, w1) - Flux(u, v1, v2, w2) + Flux(u, v1, v2, w3);
+
+    private static Vector256<double> Flux(Vector256<double> u, Vector256<double> v1, Vector256<double> v2, double distance)
+    {
+        Vector256<double> w = Vector256.Create(distance);
+        Vector256<double> ww = w * w;
+        Vector256<double> uu = u * u;
+        Vector256<double> q = Vector256.Max(uu + ww, Vector256.Create(Floor));
+        Vector256<double> r1 = Vector256.Sqrt(q + (v1 * v1));
+        Vector256<double> r2 = Vector256.Sqrt(q + (v2 * v2));
+        Vector256<double> angle = VectorMath.Atan2(u * w * ((v1 * r2) - (v2 * r1)), (ww * r1 * r2) + (uu * v1 * v2));
+        Vector256<double> s1 = Vector256.Abs(v1) + r1;
+        Vector256<double> s2 = Vector256.Abs(v2) + r2;
+        Vector256<double> below1 = Vector256.LessThan(v1, Vector256<double>.Zero);
+        Vector256<double> below2 = Vector256.LessThan(v2, Vector256<double>.Zero);
+        Vector256<double> log = Vector256.Log(
+            Vector256.ConditionalSelect(below1, q, s1) * Vector256.ConditionalSelect(below2, s2, Vector256<double>.One)
+            / (Vector256.ConditionalSelect(below1, s1, Vector256<double>.One) * Vector256.ConditionalSelect(below2, q, s2)));
+        return (u * angle) + (w * log);
     }
 
     /// <summary>The terms that belong to one distance W from a charged face.</summary>
@@ -368,7 +428,7 @@ internal static class FlatCoilIntegral
         }
 
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w)
+        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w, bool across)
         {
             for (int i = count; i % 4 != 0; i++)
             {
@@ -387,99 +447,14 @@ internal static class FlatCoilIntegral
                 Vector256<double> radius = Vector256.Create(Radius, i);
                 (Vector256<double> sine, Vector256<double> cosine) = Vector256.SinCos(Vector256.Create(Angle, i));
                 Vector256<double> z = radius * sine;
-                Vector256<double> field = Field(
-                    (radius * cosine) - Vector256.Create(x1), z - Vector256.Create(z1), z - Vector256.Create(z2), w0, w1, w2, w3);
+                Vector256<double> u = (radius * cosine) - Vector256.Create(x1);
+                Vector256<double> v1 = z - Vector256.Create(z1);
+                Vector256<double> v2 = z - Vector256.Create(z2);
+                Vector256<double> field = across ? FieldAcross(u, v1, v2, w0, w1, w2, w3) : Field(u, v1, v2, w0, w1, w2, w3);
                 sum += Vector256.Create(Weight, i) * cosine * field;
             }
 
             return Vector256.Sum(sum);
         }
-    }
-
-    /// <summary>
-    /// The same K far from the station, all of it by Gauss-Legendre over the winding and over dipoles, which keeps its relative
-    /// accuracy as K falls off.
-    /// </summary>
-    /// <param name="coil">The coil.</param>
-    /// <param name="station">The station.</param>
-    /// <param name="d">Displacement, at least twice the radii that hold coil and station.</param>
-    /// <param name="digits">Decimal digits wanted, relative to K itself.</param>
-    public static double PerTurnFar(in CoilSi coil, StationSi station, double d, double digits)
-    {
-        double turns = coil.Turns;
-        double sum = 0;
-        if (coil.Full.Turns > 0)
-        {
-            sum += coil.Full.Turns / turns * FarBlock(coil, coil.Full, station, d, digits);
-        }
-
-        if (coil.Last.Turns > 0)
-        {
-            sum += coil.Last.Turns / turns * FarBlock(coil, coil.Last, station, d, digits);
-        }
-
-        return sum;
-    }
-
-    private static double FarBlock(in CoilSi coil, in WindingBlockSi block, StationSi station, double d, double digits)
-    {
-        double leg = coil.HalfHeight - coil.Corner;
-        double centerX = coil.HalfWidth - coil.Corner;
-
-        // The nearest charge is no nearer than this to any turn. The sides of a turn nearly cancel: what is left is smaller by the square of
-        // the coil's size over the distance, and the nodes must do for that.
-        double width = coil.HalfWidth + block.OuterDepth;
-        double distance = Math.Abs(d) - station.Radius - width;
-        double amplified = digits + (2 * Math.Log10(Math.Abs(d) / width));
-        GaussNodes Nodes(double half) => GaussNodes.OfOrder(
-            Math.Clamp((int)Math.Ceiling(amplified * 1.151 / Math.Log(2 * distance / half)), 2, 20));
-        GaussNodes depths = Nodes(0.5 * (block.OuterDepth - block.InnerDepth));
-        GaussNodes places = Nodes(0.5 * (block.AxialTo - block.AxialFrom));
-        GaussNodes legs = Nodes(Math.Max(leg, 1e-3 * distance));
-        GaussNodes arcs = GaussNodes.OfOrder(Math.Clamp((int)Math.Ceiling(2 + (0.5 * digits)), 4, 10));
-        double sum = 0;
-        for (int i = 0; i < depths.Weights.Length; i++)
-        {
-            double depth = Middle(block.InnerDepth, block.OuterDepth, depths.Abscissas[i]);
-            double r = coil.Corner + depth;
-            for (int j = 0; j < places.Weights.Length; j++)
-            {
-                double y = Middle(block.AxialFrom, block.AxialTo, places.Abscissas[j]);
-                double turn = 0;
-                for (int k = 0; k < legs.Weights.Length; k++)
-                {
-                    double z = leg * legs.Abscissas[k];
-                    double x = coil.HalfWidth + depth;
-                    turn += leg * legs.Weights[k] * (Across(station, d + x, y, z, digits) - Across(station, d - x, y, z, digits));
-                }
-
-                for (int k = 0; k < arcs.Weights.Length; k++)
-                {
-                    (double sine, double cosine) = Math.SinCos(Math.PI / 4 * (1 + arcs.Abscissas[k]));
-                    double x = centerX + (r * cosine);
-                    double z = leg + (r * sine);
-                    turn += Math.PI / 4 * arcs.Weights[k] * r * cosine
-                        * (Across(station, d + x, y, z, digits) - Across(station, d - x, y, z, digits)
-                        + Across(station, d + x, y, -z, digits) - Across(station, d - x, y, -z, digits));
-                }
-
-                sum += 0.25 * depths.Weights[i] * places.Weights[j] * turn;
-            }
-        }
-
-        return sum;
-    }
-
-    private static double Middle(double from, double to, double s) => (0.5 * (from + to)) + (0.5 * (to - from) * s);
-
-    private static double Across(StationSi station, double x, double y, double z, double digits)
-    {
-        double sum = 0;
-        foreach (ref readonly BodySi body in station.Bodies)
-        {
-            sum += BodyField.Far(body, new(x, y, z), digits + 1).Y;
-        }
-
-        return sum;
     }
 }

@@ -4,13 +4,14 @@ using MathNet.Numerics;
 namespace Magrail;
 
 /// <summary>
-/// K of one flat coil over one station, in m (per turn and per tesla of the station's first remanence), as a function of the
+/// The force per ampere of one coil over one station, in m (per turn and per tesla of the station's first remanence), as a function of the
 /// coil's displacement from the station's origin: compiled once for a geometry and shared by all who ask.
 /// </summary>
 /// <remarks>
-/// Near the station K is the difference of two values of one tabulated function for each magnet width and height (see
-/// <see cref="FlatCoilIntegral"/>). Beyond <see cref="NearLimit"/> it is d⁻⁴ times a polynomial in 1/d (odd stations: in
-/// 1/d²), which the multipole series of station and coil makes converge; it holds to infinity, so that no tail is cut off.
+/// Near the station it is a sum of tabulated functions, each for the formula that fits its bodies (see <see cref="StationKernel"/>). Beyond
+/// <see cref="NearLimit"/> it is d⁻⁴ times a polynomial in 1/d (odd stations: in 1/d²), which the multipole series of station and coil
+/// makes converge; it holds to infinity, so that no tail is cut off. Before back iron the force falls off exponentially
+/// and is cut where it is below the accuracy.
 /// </remarks>
 internal sealed class StationCurve
 {
@@ -19,68 +20,102 @@ internal sealed class StationCurve
 
     private const int CacheLimit = 1024;
 
-    private static readonly ConcurrentDictionary<(CoilSi, StationSi, double), Lazy<StationCurve>> Cache = new();
+    /// <summary>The error that a row of images with an end may leave, as a fraction of the peak.</summary>
+    internal const double ImageError = 1e-6;
 
-    private readonly (AdaptiveChebyshev Edge, double Center, double Half)[] parts;
+    private static readonly ConcurrentDictionary<Key, Lazy<StationCurve>> Cache = new();
+
+    private readonly List<(AdaptiveChebyshev Table, StationKernel Kernel)> parts = [];
     private readonly double[] tailAhead;
     private readonly double[] tailBehind;
     private readonly bool odd;
-    private readonly double edgeLimit;
 
-    private StationCurve(in CoilSi coil, StationSi station, double relativeAccuracy)
+    private StationCurve(Key key)
     {
-        odd = true;
-        double sideways = 0;
-        double longest = 0;
-        foreach (ref readonly BodySi body in station.Bodies)
+        CoilSi coil = key.Coil;
+        StationSi station = key.Station.SeenFrom(key.Across, key.Up);
+        List<StationKernel> kernels = StationKernel.For(coil, station, key.Component);
+        odd = kernels.TrueForAll(kernel => kernel.Center == 0 && kernel.Parity == (kernel.IsEdge ? Parity.Even : Parity.Odd));
+        (double radius, double ahead, double axial) = Sizes(coil);
+        bool iron = station.PlateDistance > 0;
+        double bodies = 0;
+        foreach (BodySi body in station.Bodies)
         {
-            odd &= body.Center.X == 0;
-            sideways = Math.Max(sideways, Math.Abs(body.Center.X));
-            longest = Math.Max(longest, body.HalfAlong);
+            bodies = Math.Max(bodies, Math.Abs(body.Center.X) + (body.Roll == 0 ? body.HalfAlong : body.Radius));
         }
 
-        double radius = station.Radius + CoilRadius(coil);
-        NearLimit = NearFactor * radius;
-        edgeLimit = NearLimit + longest + sideways;
+        double reach = station.Radius + radius;
+        NearLimit = iron
+            ? ahead + bodies + (station.PlateDistance * (3 - Math.Log(key.RelativeAccuracy)) / Math.PI)
+            : NearFactor * reach;
 
-        // The tolerance refers to the peak, which is known after a first fit only.
-        double digits = 1.2 - Math.Log10(relativeAccuracy);
-        double scale = Math.Abs(FlatCoilIntegral.Edge(coil, station.Bodies, coil.HalfWidth + (0.5 * coil.Full.OuterDepth), 3));
+        // Lateral forces vanish in the middle: their accuracy refers to the force along the track.
+        double reference = key.Component == TrackAxis.Along
+            ? 0
+            : Of(coil, key.Station, 1e-3).Peak;
+        double clearance = Clearance(coil, station);
+        double digits = 1.2 - Math.Log10(key.RelativeAccuracy);
+        double scale = reference > 0 ? reference : FirstScale(kernels, ahead);
         for (int attempt = 0; ; attempt++)
         {
-            parts = Fit(coil, station, digits, 0.15 * relativeAccuracy * scale);
+            parts.Clear();
+            double quadrature = 0;
+            foreach (StationKernel kernel in kernels)
+            {
+                double accuracy = digits;
+                double limit = NearLimit + kernel.Half + Math.Abs(kernel.Center);
+                double[] borders = Borders(coil, kernel, clearance, bodies, ahead, axial, limit);
+                double share = 0.15 * key.RelativeAccuracy * scale / kernels.Count;
+                parts.Add((AdaptiveChebyshev.Fit(t => kernel.Value(t, accuracy), borders, share, kernel.Costly), kernel));
+                quadrature += Quadrature(kernel, coil, bodies, digits);
+            }
+
             (Peak, PeakAt) = FindPeak();
-            double fit = parts.Sum(part => 2 * part.Edge.ErrorBound);
-            ErrorBound = fit + Quadrature(coil, station, digits) + Rounding(coil, radius);
-            if (ErrorBound <= 0.6 * relativeAccuracy * Peak || attempt == 3)
+            double fit = parts.Sum(part => (part.Kernel.IsEdge ? 2 : 1) * part.Table.ErrorBound);
+            ErrorBound = fit + quadrature + Rounding(coil, iron ? 10 * station.PlateDistance : reach);
+            double against = Math.Max(Peak, reference);
+            if (ErrorBound <= 0.6 * key.RelativeAccuracy * against || attempt == 3)
             {
                 break;
             }
 
             // A magnet short against the coil leaves little of the difference between its two edges.
-            digits += Math.Max(0, Math.Log10(scale / Peak)) + (attempt == 0 ? 0 : 1);
-            scale = Math.Min(0.7 * scale, Peak);
+            digits += Math.Max(0, Math.Log10(scale / against)) + (attempt == 0 ? 0 : 1);
+            scale = Math.Min(0.7 * scale, against);
         }
 
-        if (ErrorBound > relativeAccuracy * Peak)
+        Scale = Math.Max(Peak, reference);
+        LeastCell = parts.Min(part => part.Table.LeastWidth);
+        if (iron)
+        {
+            // What is cut: the images of a row with an end leave a small remainder that is not physics.
+            tailAhead = tailBehind = [0];
+            for (double d = NearLimit; d < 2 * NearLimit; d *= 1.05)
+            {
+                ErrorBound = Math.Max(ErrorBound, kernels.Sum(kernel => Math.Abs(Evaluate(kernel, d, 6))));
+            }
+        }
+        else
+        {
+            int order = Math.Clamp((int)Math.Ceiling(1.2 - (0.75 * Math.Log10(key.RelativeAccuracy))), 5, 10) * (odd ? 1 : 2);
+            tailAhead = FitTail(order, d => Far(key, station, d, digits - 2));
+            tailBehind = odd ? tailAhead : FitTail(order, d => Far(key, station, -d, digits - 2));
+            double near = Math.Pow(NearLimit, -4);
+            foreach (double[] series in (ReadOnlySpan<double[]>)[tailAhead, tailBehind])
+            {
+                double error = (2 * (Math.Abs(series[^1]) + Math.Abs(series[^2]))) + (Math.Pow(10, 2 - digits) * Math.Abs(series[0]));
+                ErrorBound = Math.Max(ErrorBound, near * error);
+            }
+        }
+
+        if (ErrorBound > Scale * (iron ? Math.Max(key.RelativeAccuracy, ImageError) : key.RelativeAccuracy))
         {
             throw new NonConvergenceException(
-                $"The force constant over a station reaches {ErrorBound / Peak:G3} of its peak, not {relativeAccuracy:G3}.");
-        }
-
-        LeastCell = parts.Min(part => part.Edge.LeastWidth);
-        int order = Math.Clamp((int)Math.Ceiling(1.2 - (0.75 * Math.Log10(relativeAccuracy))), 5, 10);
-        CoilSi copy = coil;
-        tailAhead = FitTail(order, d => FlatCoilIntegral.PerTurnFar(copy, station, d, digits - 2));
-        tailBehind = odd ? tailAhead : FitTail(order, d => FlatCoilIntegral.PerTurnFar(copy, station, -d, digits - 2));
-        double near = Math.Pow(NearLimit, -4);
-        foreach (double[] series in (ReadOnlySpan<double[]>)[tailAhead, tailBehind])
-        {
-            ErrorBound = Math.Max(ErrorBound, near * ((2 * (Math.Abs(series[^1]) + Math.Abs(series[^2]))) + (Math.Pow(10, 2 - digits) * Math.Abs(series[0]))));
+                $"The force constant over a station reaches {ErrorBound / Scale:G3} of its peak, not {key.RelativeAccuracy:G3}.");
         }
 
         TailStrength = Math.Max(tailAhead.Sum(Math.Abs), tailBehind.Sum(Math.Abs));
-        Reach = Math.Max(NearLimit, Math.Pow(TailStrength / (relativeAccuracy * Peak), 0.25));
+        Reach = FindReach(key.RelativeAccuracy * Scale);
     }
 
     /// <summary>Beyond this displacement the tail's series takes over, m.</summary>
@@ -88,6 +123,9 @@ internal sealed class StationCurve
 
     /// <summary>The greatest |K|, m.</summary>
     public double Peak { get; }
+
+    /// <summary>What the accuracy refers to, m: the peak; for a lateral force that of the force along the track, where that is greater.</summary>
+    public double Scale { get; }
 
     /// <summary>Where the greatest |K| is found, m.</summary>
     public double PeakAt { get; }
@@ -102,7 +140,7 @@ internal sealed class StationCurve
     public double TailStrength { get; }
 
     /// <summary>How often the integral was evaluated for the near part.</summary>
-    public int SampleCount => parts.Sum(part => part.Edge.SampleCount);
+    public int SampleCount => parts.Sum(part => part.Table.SampleCount);
 
     /// <summary>The width of the narrowest cell of the fit, m: the scale of the curve's finest feature.</summary>
     public double LeastCell { get; }
@@ -111,41 +149,29 @@ internal sealed class StationCurve
     /// <param name="coil">The coil.</param>
     /// <param name="station">The station; its remanences are divided by the first one's.</param>
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak.</param>
-    public static StationCurve Of(in CoilSi coil, StationSi station, double relativeAccuracy)
+    /// <param name="component">Which component of the force: along the track by default.</param>
+    /// <param name="across">How far the coil is off the path, across, m.</param>
+    /// <param name="up">How far the coil is off the path, upward, m.</param>
+    public static StationCurve Of(
+        in CoilSi coil, StationSi station, double relativeAccuracy, TrackAxis component = TrackAxis.Along, double across = 0, double up = 0)
     {
-        if (coil.Axis != TrackAxis.Across)
-        {
-            throw Require.Fault(nameof(coil), $"wound about the {coil.Axis} axis", "wound about the axis across the gap", "the force per ampere is computed for flat coils alone so far");
-        }
-
         double turns = coil.Turns;
         CoilSi perTurn = coil with
         {
             Full = PerTurn(coil.Full, turns),
             Last = PerTurn(coil.Last, turns),
         };
-        (CoilSi, StationSi, double) key = (perTurn, station.PerTesla(), relativeAccuracy);
+        var key = new Key(perTurn, station.PerTesla(), relativeAccuracy, component, across, up);
         if (Cache.Count > CacheLimit)
         {
             Cache.Clear();
         }
 
-        return Cache.GetOrAdd(key, static k => new Lazy<StationCurve>(() => new StationCurve(k.Item1, k.Item2, k.Item3))).Value;
+        return Cache.GetOrAdd(key, static k => new Lazy<StationCurve>(() => new StationCurve(k))).Value;
     }
 
     /// <summary>K at a displacement, m.</summary>
     public double At(double d) => Math.Abs(d) > NearLimit ? Tail(d) : Near(d);
-
-    private double Near(double d)
-    {
-        double sum = 0;
-        foreach ((AdaptiveChebyshev edge, double center, double half) in parts)
-        {
-            sum += edge.At(Math.Abs(d - center + half)) - edge.At(Math.Abs(d - center - half));
-        }
-
-        return sum;
-    }
 
     /// <summary>K by the tail's series, for |d| above <see cref="NearLimit"/>.</summary>
     public double Tail(double d)
@@ -156,6 +182,35 @@ internal sealed class StationCurve
         double s = (2 * (odd ? t2 : Math.Abs(t))) - 1;
         double sum = Clenshaw(d > 0 ? tailAhead : tailBehind, s) * t2 * t2 / (near2 * near2);
         return odd && d < 0 ? -sum : sum;
+    }
+
+    private double Near(double d)
+    {
+        double sum = 0;
+        foreach ((AdaptiveChebyshev table, StationKernel kernel) in parts)
+        {
+            double from = d - kernel.Center;
+            sum += kernel.IsEdge
+                ? Signed(table, kernel.Parity, from + kernel.Half) - Signed(table, kernel.Parity, from - kernel.Half)
+                : Signed(table, kernel.Parity, from);
+        }
+
+        return sum;
+    }
+
+    private static double Signed(AdaptiveChebyshev table, Parity parity, double t) => parity switch
+    {
+        Parity.None => table.At(t),
+        Parity.Odd when t < 0 => -table.At(-t),
+        _ => table.At(Math.Abs(t)),
+    };
+
+    private static double Evaluate(StationKernel kernel, double d, double digits)
+    {
+        double from = d - kernel.Center;
+        return kernel.IsEdge
+            ? kernel.Value(from + kernel.Half, digits) - kernel.Value(from - kernel.Half, digits)
+            : kernel.Value(from, digits);
     }
 
     private static double Clenshaw(double[] c, double s)
@@ -173,9 +228,12 @@ internal sealed class StationCurve
     private static WindingBlockSi PerTurn(in WindingBlockSi block, double turns)
         => block.Turns == 0 ? default : block with { Turns = block.Turns / turns };
 
-    private static double CoilRadius(in CoilSi coil)
+    /// <summary>The radius that holds the coil, half its extent along the track, and half its axial length.</summary>
+    private static (double Radius, double Ahead, double Axial) Sizes(in CoilSi coil)
     {
         double radius = 0;
+        double ahead = 0;
+        double length = 0;
         foreach (WindingBlockSi block in (ReadOnlySpan<WindingBlockSi>)[coil.Full, coil.Last])
         {
             if (block.Turns > 0)
@@ -185,33 +243,65 @@ internal sealed class StationCurve
                 double z = coil.HalfHeight - coil.Corner;
                 double outline = Math.Sqrt((x * x) + (z * z)) + coil.Corner + block.OuterDepth;
                 radius = Math.Max(radius, Math.Sqrt((outline * outline) + (axial * axial)));
+                ahead = Math.Max(ahead, coil.Axis == TrackAxis.Across ? coil.HalfWidth + block.OuterDepth : axial);
+                length = Math.Max(length, axial);
             }
         }
 
-        return radius;
+        return (radius, ahead, length);
     }
 
-    /// <summary>The error of the quadrature, seen by asking for two digits more where the corners pass over an edge.</summary>
-    private static double Quadrature(in CoilSi coil, StationSi station, double digits)
+    private static double Clearance(in CoilSi coil, StationSi station)
     {
-        double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
-        ReadOnlySpan<double> probes =
-        [
-            0.1 * coil.HalfWidth, coil.HalfWidth - (0.7 * coil.Corner), coil.HalfWidth, coil.HalfWidth + (0.3 * depth),
-            coil.HalfWidth + (0.8 * depth), coil.HalfWidth + (1.6 * depth), coil.HalfWidth + coil.Corner + (2 * depth),
-        ];
-        double worst = 0;
-        foreach (double t in probes)
+        double least = double.PositiveInfinity;
+        foreach (BodySi body in station.Bodies)
         {
-            double error = FlatCoilIntegral.Edge(coil, station.Bodies, t, digits) - FlatCoilIntegral.Edge(coil, station.Bodies, t, digits + 2);
-            worst = Math.Max(worst, Math.Abs(error));
+            least = Math.Min(least, CoilClearance.Between(coil, body));
         }
 
-        return 3 * worst;
+        return Math.Max(least, 0.02 * coil.HalfWidth);
+    }
+
+    private static double FirstScale(List<StationKernel> kernels, double ahead)
+    {
+        double scale = 0;
+        for (int i = 1; i <= 6; i++)
+        {
+            double t = 0.3 * i * ahead;
+            scale = Math.Max(scale, kernels.Sum(kernel => Math.Abs(kernel.Value(t, 3)) + (kernel.Parity == Parity.None ? Math.Abs(kernel.Value(-t, 3)) : 0)));
+        }
+
+        return scale;
+    }
+
+    /// <summary>The error of the quadrature, seen by asking for two digits more where the winding passes over an edge.</summary>
+    private static double Quadrature(StationKernel kernel, in CoilSi coil, double bodies, double digits)
+    {
+        double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
+        double wide = coil.Axis == TrackAxis.Across ? coil.HalfWidth : 0.5 * (coil.Full.AxialTo - coil.Full.AxialFrom);
+        double shift = kernel.IsEdge ? 0 : bodies;
+        ReadOnlySpan<double> probes =
+        [
+            0.1 * wide, wide - (0.7 * coil.Corner), wide, wide + (0.3 * depth), wide + (0.8 * depth), wide + (1.6 * depth), wide + coil.Corner + (2 * depth),
+        ];
+        double worst = 0;
+        for (int i = 0; i < probes.Length; i += kernel.Costly ? 2 : 1)
+        {
+            foreach (double t in (ReadOnlySpan<double>)[probes[i], probes[i] - shift])
+            {
+                worst = Math.Max(worst, Math.Abs(kernel.Value(t, digits) - kernel.Value(t, digits + 2)));
+                if (shift == 0)
+                {
+                    break;
+                }
+            }
+        }
+
+        return (kernel.Costly ? 6 : 3) * worst;
     }
 
     /// <summary>
-    /// The rounding of the closed form along the legs: differences of terms as large as r³/6 that are divided by the section.
+    /// The rounding of closed forms: differences of terms as large as r³/6 that are divided by the section.
     /// </summary>
     private static double Rounding(in CoilSi coil, double radius)
     {
@@ -228,38 +318,27 @@ internal sealed class StationCurve
         return worst / coil.Turns;
     }
 
-    private (AdaptiveChebyshev Edge, double Center, double Half)[] Fit(CoilSi coil, StationSi station, double digits, double tolerance)
+    /// <summary>First borders of cells: even where the winding passes over the edges of magnets, then growing.</summary>
+    private static double[] Borders(
+        in CoilSi coil, StationKernel kernel, double clearance, double bodies, double ahead, double axial, double limit)
     {
-        var groups = new Dictionary<(double Center, double Half), List<BodySi>>();
-        foreach (ref readonly BodySi body in station.Bodies)
+        double step;
+        double inner;
+        double outer;
+        if (kernel.IsEdge && coil.Axis == TrackAxis.Across)
         {
-            (double, double) key = (body.Center.X, body.HalfAlong);
-            if (!groups.TryGetValue(key, out List<BodySi>? members))
-            {
-                groups[key] = members = [];
-            }
-
-            members.Add(body);
+            double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
+            step = 0.33 * depth;
+            inner = Math.Max(0, coil.HalfWidth - (2 * step));
+            outer = coil.HalfWidth + depth + (2 * step);
+        }
+        else
+        {
+            inner = 0;
+            outer = (kernel.IsEdge ? axial : ahead + bodies) + (2 * clearance);
+            step = Math.Max(1.5 * clearance, outer / 12);
         }
 
-        double[] borders = Borders(coil);
-        double share = tolerance / groups.Count;
-        return
-        [
-            .. groups.Select(group =>
-            {
-                BodySi[] members = [.. group.Value];
-                return (AdaptiveChebyshev.Fit(t => FlatCoilIntegral.Edge(coil, members, t, digits), borders, share), group.Key.Center, group.Key.Half);
-            }),
-        ];
-    }
-
-    private double[] Borders(in CoilSi coil)
-    {
-        double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
-        double step = 0.33 * depth;
-        double inner = Math.Max(0, coil.HalfWidth - (2 * step));
-        double outer = coil.HalfWidth + depth + (2 * step);
         var borders = new List<double> { 0 };
         if (inner > step)
         {
@@ -275,14 +354,34 @@ internal sealed class StationCurve
         }
 
         double width = 2 * step;
-        while (borders[^1] + (1.5 * width) < edgeLimit)
+        while (borders[^1] + (1.5 * width) < limit)
         {
             borders.Add(borders[^1] + width);
             width *= 1.6;
         }
 
-        borders.Add(edgeLimit);
-        return [.. borders];
+        borders.Add(limit);
+        return kernel.Parity == Parity.None
+            ? [.. borders.Skip(1).Reverse().Select(border => -border), .. borders]
+            : [.. borders];
+    }
+
+    private static double Far(Key key, StationSi station, double d, double digits)
+    {
+        (_, double ahead, _) = Sizes(key.Coil);
+
+        // The nearest charge is no nearer than this. The sides of a turn nearly cancel: what is left is smaller by the square of
+        // the coil's size over the distance, and the nodes must do for that.
+        double distance = Math.Abs(d) - station.Radius - ahead;
+        double amplified = digits + (2 * Math.Log10(Math.Abs(d) / Math.Max(ahead, key.Coil.HalfWidth)));
+        Vector3D force = WindingElements.Far(key.Coil, distance, amplified, key.Component)
+            .ForceByDipoles(station, new(d, 0, 0), digits + 1);
+        return key.Component switch
+        {
+            TrackAxis.Along => force.X,
+            TrackAxis.Across => force.Y,
+            _ => force.Z,
+        };
     }
 
     private double[] FitTail(int order, Func<double, double> far)
@@ -344,4 +443,23 @@ internal sealed class StationCurve
         double refined = Math.Abs(Near(middle));
         return refined > best ? (refined, middle) : (best, at);
     }
+
+    private double FindReach(double level)
+    {
+        if (TailStrength > level * Math.Pow(NearLimit, 4))
+        {
+            return Math.Pow(TailStrength / level, 0.25);
+        }
+
+        double d = NearLimit;
+        while (d > LeastCell && Math.Abs(Near(d)) < level && Math.Abs(Near(-d)) < level)
+        {
+            d *= 0.98;
+        }
+
+        return d;
+    }
+
+    /// <summary>What a curve depends on.</summary>
+    private sealed record Key(CoilSi Coil, StationSi Station, double RelativeAccuracy, TrackAxis Component, double Across, double Up);
 }

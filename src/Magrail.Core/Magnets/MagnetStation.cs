@@ -10,10 +10,10 @@ namespace Magrail;
 public sealed record MagnetStation
 {
     /// <summary>Images on each side that are taken one by one; the rest is one long magnet of the row's mean magnetization.</summary>
-    private const int Images = 6;
+    private const int Images = 12;
 
     /// <summary>Where that long magnet ends, in distances between the plates.</summary>
-    private const int RowEnd = 66;
+    private const int RowEnd = 72;
 
     private readonly StationSi si;
     private readonly string layout;
@@ -52,8 +52,8 @@ public sealed record MagnetStation
     /// <summary>Two equal magnets across a gap, magnetized the same way, a flat coil running between them.</summary>
     /// <remarks>
     /// With back iron, magnet and image make one magnet of twice the thickness across each plate, repeated at the distance
-    /// between the plates. Six images on each side are taken one by one, the others as one long magnet of their mean
-    /// magnetization, which leaves an error below 1e-5 of the field: far less than what real iron falls short of a mirror.
+    /// between the plates. Twelve images on each side are taken one by one, the others as one long magnet of their mean
+    /// magnetization, which leaves an error below 1e-6 of the force: far less than what real iron falls short of a mirror.
     /// </remarks>
     /// <param name="magnet">The magnet; one is set on either side.</param>
     /// <param name="gap">Clear distance between the two faces, above zero.</param>

@@ -40,6 +40,12 @@ internal sealed class StationSi : IEquatable<StationSi>
         return new(Array.ConvertAll(bodies, body => body with { Remanence = body.Remanence / unit })) { PlateDistance = PlateDistance };
     }
 
+    /// <summary>The same station seen by a coil that is off the path by so much.</summary>
+    public StationSi SeenFrom(double across, double up)
+        => across == 0 && up == 0
+            ? this
+            : new(Array.ConvertAll(bodies, body => body with { Center = body.Center - new Vector3D(0, across, up) })) { PlateDistance = PlateDistance };
+
     /// <summary>B of the whole station, T.</summary>
     public Vector3D FluxDensity(Vector3D point)
     {

@@ -21,7 +21,7 @@ internal static class GradedRule
     private const int GreatestOrder = 64;
 
     /// <summary>The most features of a rule.</summary>
-    public const int GreatestCount = 6;
+    public const int GreatestCount = 12;
 
     /// <summary>The most nodes that a rule may need.</summary>
     public const int Capacity = GreatestCount * GreatestOrder;
@@ -32,7 +32,7 @@ internal static class GradedRule
     /// <summary>Fills in nodes and weights for the integral from a to b.</summary>
     /// <param name="a">Lower end.</param>
     /// <param name="b">Upper end.</param>
-    /// <param name="features">Up to six features, in any order; sorted in place.</param>
+    /// <param name="features">Up to twelve features, in any order; sorted in place.</param>
     /// <param name="digits">Decimal digits wanted.</param>
     /// <param name="nodes">Room for <see cref="Capacity"/> nodes.</param>
     /// <param name="weights">Room for as many weights.</param>
@@ -84,6 +84,17 @@ internal static class GradedRule
         }
 
         return count;
+    }
+
+    /// <summary>Where cos φ = x ± iy: the place of a feature in the angle, and its width.</summary>
+    public static Feature Crossing(double x, double y)
+    {
+        double yy = y * y;
+        double far = Math.Sqrt(((x + 1) * (x + 1)) + yy);
+        double near = Math.Sqrt(((x - 1) * (x - 1)) + yy);
+        double axis = 0.5 * (far + near);
+        double angle = Math.Acos(Math.Clamp(0.5 * (far - near), -1, 1));
+        return new(angle, Math.Log(axis + Math.Sqrt(Math.Max(0, (axis * axis) - 1))) + 1e-12);
     }
 
     /// <summary>The sum of the half axes of the ellipse with foci -1 and 1 through x + iy.</summary>
