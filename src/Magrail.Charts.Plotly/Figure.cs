@@ -37,6 +37,7 @@ public static class Figure
     /// <summary>Lines in one or more panels above one shared horizontal axis.</summary>
     /// <param name="horizontalTitle">Title of the shared axis, with its unit.</param>
     /// <param name="panelTitles">Title of each panel's vertical axis, with its unit, from the top down.</param>
+    /// <param name="panelsFromZero">Whether each panel's vertical axis is drawn from zero.</param>
     /// <param name="seriesNames">Name of each series.</param>
     /// <param name="seriesPanels">Panel of each series, counted from zero.</param>
     /// <param name="xs">Horizontal numbers of each series.</param>
@@ -56,6 +57,7 @@ public static class Figure
     public static string Lines(
         string horizontalTitle,
         string[] panelTitles,
+        bool[] panelsFromZero,
         string[] seriesNames,
         int[] seriesPanels,
         double[][] xs,
@@ -130,6 +132,7 @@ public static class Figure
             vertical.SetProperty("domain", new[] { Math.Max(0, panelBottom), panelTop });
             vertical.SetProperty("anchor", "x");
             vertical.SetProperty("nticks", 6);
+            vertical.SetProperty("rangemode", panelsFromZero[panel] ? "tozero" : "normal");
             vertical.SetProperty("zeroline", true);
             vertical.SetProperty("zerolinecolor", "#8A94A0");
             vertical.SetProperty("zerolinewidth", 1);
@@ -147,7 +150,7 @@ public static class Figure
                 ("type", "line"), ("xref", "paper"), ("x0", 0), ("x1", 1), ("yref", AxisName("y", levelPanels[i])), ("y0", levels[i]), ("y1", levels[i]),
                 ("line", Object(("color", "#5A6672"), ("width", 1.2), ("dash", "4px,3px")))));
             notes.Add(Object(
-                ("text", levelNames[i]), ("xref", "paper"), ("x", 1), ("xanchor", "right"),
+                ("text", levelNames[i]), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", 4),
                 ("yref", AxisName("y", levelPanels[i])), ("y", levels[i]), ("yanchor", "bottom"), ("showarrow", false), ("font", FontOf(12, "#45505C")),
                 ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
         }
@@ -208,12 +211,12 @@ public static class Figure
             ("pattern", Object(("shape", patterns), ("fgcolor", Ink), ("fgopacity", 0.55), ("fillmode", "overlay"), ("size", 7), ("solidity", 0.18)))));
 
         // Names stand above their bar, so that a long name costs no width on a narrow page.
-        const int RowHeight = 46;
+        const int RowHeight = 42;
         const int Top = 28;
         const int Bottom = 52;
         Layout layout = CommonLayout(Top + Bottom + (RowHeight * names.Length), Top, Bottom, left: 10, right: 14);
         layout.SetProperty("showlegend", false);
-        layout.SetProperty("bargap", 0.62);
+        layout.SetProperty("bargap", 0.6);
         LinearAxis horizontal = Axis();
         horizontal.SetProperty("title", Object(("text", axisTitle), ("standoff", 8), ("font", FontOf(14))));
         horizontal.SetProperty("zeroline", true);

@@ -94,7 +94,7 @@ public sealed record BarChart : Chart
     private string Label(ChartBar bar)
     {
         double value = bar.To - bar.From;
-        string number = Show.Number(bar.Kind == ChartBarKind.Loss ? -value : value).Replace('-', '\u2212');
+        string number = (bar.Kind == ChartBarKind.Loss ? -value : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');
         return Axis.Unit.Length == 0 ? number : $"{number} {Axis.Unit}";
     }
 }

@@ -26,6 +26,9 @@ public sealed record ChartPanel
     /// <summary>The lines.</summary>
     public IReadOnlyList<ChartSeries> Series { get; }
 
+    /// <summary>Whether the vertical axis is drawn from zero, even where no number is near it; no by default.</summary>
+    public bool FromZero { get; init; }
+
     /// <summary>Horizontal guide lines, for limits and targets, in the unit of the vertical axis.</summary>
     public IReadOnlyList<ChartMark> Levels { get; init; } = [];
 }

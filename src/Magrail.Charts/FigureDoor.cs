@@ -20,6 +20,7 @@ internal static class FigureDoor
     public static string Lines(
         string horizontalTitle,
         string[] panelTitles,
+        bool[] panelsFromZero,
         string[] seriesNames,
         int[] seriesPanels,
         double[][] xs,
@@ -39,6 +40,7 @@ internal static class FigureDoor
             "Lines",
             horizontalTitle,
             panelTitles,
+            panelsFromZero,
             seriesNames,
             seriesPanels,
             xs,

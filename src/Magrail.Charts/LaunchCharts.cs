@@ -123,9 +123,11 @@ public static class LaunchCharts
         double volts = launcher.Source.ToSi().Volts;
         var panel = new ChartPanel(new ChartAxis("voltage between stations", "V"), new ChartSeries("back-EMF", x, emf) { Tone = ChartTone.Ink }, new ChartSeries("drop in the copper", x, drop) { Tone = ChartTone.Rust })
         {
-            Levels = [new ChartMark(string.Create(CultureInfo.InvariantCulture, $"source, {Show.Number(volts)} V"), volts)],
+            FromZero = true,
+            Levels = [new ChartMark(string.Create(CultureInfo.InvariantCulture, $"source: {Show.Number(volts)} V"), volts)],
         };
-        return WithRibbon(new LineChart("What the volts are spent on", Position, panel), launcher.Track, null, null);
+        LineChart chart = WithRibbon(new LineChart("What the volts are spent on", Position, panel), launcher.Track, null, null);
+        return chart with { Note = $"{chart.Note} While the current changes, the coil's inductance takes or gives what is missing to the volts of the source." };
     }
 
     /// <summary>Where the energy came from and went, as steps.</summary>
@@ -146,10 +148,17 @@ public static class LaunchCharts
             ("lifting sled and payload", ledger.Potential),
             ("left in the coil's field", ledger.Magnetic),
         ];
-        double least = 1e-4 * others.Append((string.Empty, ledger.Drawn)).Max(entry => Math.Abs(entry.Item2.Joules));
+        // What is too small to be drawn is shown as one.
+        double least = 2e-3 * others.Append((string.Empty, ledger.Drawn)).Max(entry => Math.Abs(entry.Item2.Joules));
+        double rest = others.Where(entry => Math.Abs(entry.Value.Joules) <= least).Sum(entry => entry.Value.Joules);
         var gains = new List<(string, double)> { ("drawn from the source", ledger.Drawn.Joules) };
         gains.AddRange(others.Where(entry => entry.Value.Joules < -least).Select(entry => (entry.Name, -entry.Value.Joules)));
-        (string, double)[] losses = [.. others.Where(entry => entry.Value.Joules > least).Select(entry => (entry.Name, entry.Value.Joules))];
+        var losses = new List<(string, double)>(others.Where(entry => entry.Value.Joules > least).Select(entry => (entry.Name, entry.Value.Joules)));
+        if (rest > 0)
+        {
+            losses.Add(("all else", rest));
+        }
+
 
         // Sled and payload move at one speed: they share the kinetic energy as their masses.
         double share = launch.Launcher.Payload.Mass.Kilograms / launch.Launcher.MovingMass.Kilograms;
@@ -197,7 +206,11 @@ public static class LaunchCharts
         ChartMark[] levels = launch.Launcher.Payload.NeededSpeed is Speed needed
             ? [new ChartMark($"needed: {Show.Quantity(needed)}", needed.MetersPerSecond)]
             : [];
-        return new ChartPanel(SpeedAxis, Cut(launch, "speed", launch.Trace.SpeedMetersPerSecond, from, to) with { Tone = ChartTone.Ink }) { Levels = from is null && to is null ? levels : [] };
+        return new ChartPanel(SpeedAxis, Cut(launch, "speed", launch.Trace.SpeedMetersPerSecond, from, to) with { Tone = ChartTone.Ink })
+        {
+            FromZero = from is null && to is null,
+            Levels = from is null && to is null ? levels : [],
+        };
     }
 
     private static ChartPanel CurrentPanel(LaunchResult launch, Length? from, Length? to)

@@ -77,6 +77,7 @@ public sealed record LineChart : Chart
         return FigureDoor.Lines(
             Horizontal.Title,
             [.. PanelsFromTop.Select(panel => panel.Vertical.Title)],
+            [.. PanelsFromTop.Select(panel => panel.FromZero)],
             [.. all.Select(each => each.Series.Name)],
             [.. all.Select(each => each.Panel)],
             [.. all.Select(each => SixDigits(each.Series.X))],

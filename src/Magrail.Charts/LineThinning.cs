@@ -2,11 +2,11 @@ namespace Magrail.Charts;
 
 /// <summary>
 /// Leaves out the points of a line that no eye could miss, so that pages stay small: a point goes where the line without
-/// it stays within a two-thousandth of the line's height (Douglas and Peucker's rule, with heights measured straight up).
+/// it stays within an eight-thousandth of the line's height (Douglas and Peucker's rule, with heights measured straight up).
 /// </summary>
 internal static class LineThinning
 {
-    private const double Share = 1.0 / 2000;
+    private const double Share = 1.0 / 8000;
 
     /// <summary>Indices of the points that stay, in order; the first and the last always do.</summary>
     public static int[] Kept(IReadOnlyList<double> x, IReadOnlyList<double> y)

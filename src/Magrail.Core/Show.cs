@@ -13,6 +13,8 @@ internal static class Show
     /// <summary>A quantity in the unit that a workshop would use for its size.</summary>
     public static string Quantity(IQuantity quantity) => quantity switch
     {
+        // A workshop says 0.45 mm of wire, and micrometers only below a hundredth of a millimeter.
+        Length q when Math.Abs(q.Meters) is >= 1e-5 and < 1e-3 => Plain(q.Millimeters, "mm"),
         Length q => Fit(q.Meters, "m", (1, "m"), (1e-3, "mm"), (1e-6, "µm")),
         Mass q => Fit(q.Kilograms, "kg", (1, "kg"), (1e-3, "g"), (1e-6, "mg")),
         Duration q => Fit(q.Seconds, "s", (1, "s"), (1e-3, "ms"), (1e-6, "µs")),

@@ -19,7 +19,7 @@ public static partial class LaunchLaws
     /// accurately: this many times the looser tolerance.
     /// </summary>
     [Dimensionless]
-    public const double SpeedErrorPerTolerance = 100;
+    public const double SpeedErrorPerTolerance = 500;
 
     private const int MotionSamples = 60;
 
@@ -255,13 +255,7 @@ public static partial class LaunchLaws
 
         Mass copper = Mass.FromKilograms(sled.Coils.Sum(mount => wound[mount.Coil].Mass.Kilograms));
         ContactCommutator contacts = launcher.Contacts;
-        double volts = launcher.Source switch
-        {
-            BenchSupply bench => bench.Volts.Volts,
-            BatteryPack pack => pack.OpenCircuitVolts.Volts,
-            CapacitorBank bank => bank.InitialVolts.Volts,
-            _ => 24,
-        };
+        double volts = VoltsOf(launcher.Source);
         return launcher with
         {
             Sled = new Sled(
@@ -318,6 +312,14 @@ public static partial class LaunchLaws
 
         return worst;
     }
+
+    internal static double VoltsOf(PowerSource source) => source switch
+    {
+        BenchSupply bench => bench.Volts.Volts,
+        BatteryPack pack => pack.OpenCircuitVolts.Volts,
+        CapacitorBank bank => bank.InitialVolts.Volts,
+        _ => throw new ArgumentException($"the laws know no voltage of {source}.", nameof(source)),
+    };
 
     private static double Fastest(LaunchResult result)
     {

@@ -44,15 +44,10 @@ public static class LauncherGenerators
            from lead in Between(-0.05, 0.15)
            from brushPart in Between(0.1, 0.2)
            from source in Sources
-           from suppressor in Suppressors
+           from suppressor in SuppressorsFor(source)
            from sled in SledTraits
            from place in Surroundings
            select geometry.Launcher(grade, stations, arrangement, dwell, lead, brushPart, source, suppressor, sled, place);
-
-    /// <summary>Launchers of one coil on an ideal break, without friction, for laws that need a simple case.</summary>
-    public static Gen<Launcher> SimpleLaunchers
-        => from launcher in Launchers
-           select Simplified(launcher);
 
     /// <summary>Bench supplies with and without limit, batteries, capacitor banks.</summary>
     public static Gen<PowerSource> Sources
@@ -71,12 +66,18 @@ public static class LauncherGenerators
             from ohms in Between(0, 0.3)
             select (PowerSource)new CapacitorBank(ElectricCapacitance.FromMillifarads(millifarads), ElectricPotential.FromVolts(volts), ElectricResistance.FromOhms(ohms)));
 
-    /// <summary>The ideal break and clamps of 5 V to 200 V.</summary>
-    public static Gen<Suppressor> Suppressors
-        => Gen.OneOf(
+    /// <summary>The ideal break and clamps at 1.05 to 5 times a source's voltage.</summary>
+    /// <param name="source">The source; a clamp below its voltage would conduct all the time.</param>
+    /// <exception cref="ArgumentNullException">The source is null.</exception>
+    public static Gen<Suppressor> SuppressorsFor(PowerSource source)
+    {
+        ArgumentNullException.ThrowIfNull(source);
+        double volts = LaunchLaws.VoltsOf(source);
+        return Gen.OneOf(
             Gen.Constant(Suppressor.IdealBreak),
-            from volts in Between(5, 200)
-            select Suppressor.Clamp(ElectricPotential.FromVolts(volts)));
+            from times in Between(1.05, 5)
+            select Suppressor.Clamp(ElectricPotential.FromVolts(times * volts)));
+    }
 
     private static Gen<MagnetGrade> Grades
         => Gen.Elements(MagnetGrade.N35, MagnetGrade.N42, MagnetGrade.N48, MagnetGrade.N52);
@@ -112,17 +113,6 @@ public static class LauncherGenerators
     internal static Gen<double> Between([Dimensionless] double least, [Dimensionless] double greatest)
         => from step in Gen.Choose(0, 1000)
            select least + ((greatest - least) * step / 1000);
-
-    private static Launcher Simplified(Launcher launcher)
-    {
-        CoilMount mount = launcher.Sled.Coils[0];
-        return launcher with
-        {
-            Sled = new Sled(launcher.Sled.Mass, mount.Coil),
-            Suppressor = Suppressor.IdealBreak,
-            Source = new BenchSupply(ElectricPotential.FromVolts(20)),
-        };
-    }
 
     private sealed record SledTrait(double Grams, double Payload, double Sliding, double AtRest, double Viscous, double Drag);
 

@@ -21,6 +21,9 @@ public static class Setup
         // Quantities stand inside tables and tuples too, which are printed as HTML: hence both forms.
         Both<IQuantity>(QuantityText.Of);
         Both<double>(NumberText);
+        Formatter.Register<string>(words => words, PlainTextFormatter.MimeType);
+        Formatter.Register<string>(WordsHtml, HtmlFormatter.MimeType);
+        PreferBoth(typeof(string));
         PartsInTheirOwnWords();
         AsFacts<LaunchResult>(Facts.Of);
         AsFacts<Coil>(Facts.Of);

@@ -32,16 +32,6 @@ public sealed class RunnerTests : IDisposable
     }
 
     [Fact]
-    public async Task An_endless_cell_is_stopped_at_the_time_limit_and_named()
-    {
-        await WriteAsync("endless.ipynb", "int a = 1;", "while (true) { }");
-        ProgramRun run = await Checkout.RunNotebookRunnerAsync(_folder.Path, "--check", "--time-limit", "8", "endless.ipynb");
-        Assert.Equal(1, run.ExitCode);
-        Assert.Contains("code cell 2", run.Errors, StringComparison.Ordinal);
-        Assert.Contains("still running after 8 s", run.Errors, StringComparison.Ordinal);
-    }
-
-    [Fact]
     public async Task A_process_that_dies_is_reported_with_the_cell_it_died_in()
     {
         await WriteAsync("dies.ipynb", "int a = 1;", "Environment.Exit(7);");

@@ -38,7 +38,7 @@ public sealed record ContactCommutator
     public Brush LowerBrush { get; }
 
     /// <summary>
-    /// The length that a brush must stay below so that it never bridges strips of opposite rails; null where no opposite
+    /// The length that a brush must not exceed so that it never bridges strips of opposite rails; null where no opposite
     /// strips are neighbours.
     /// </summary>
     public Length? LongestBrush
@@ -99,12 +99,13 @@ public sealed record ContactCommutator
             }
 
             double middle = a + (0.5 * pitch) - leadMeters + brush.Offset.Meters;
-            double force = curve.At(a + (0.5 * pitch));
-            if (Math.Abs(force) < 1e-6 * curve.Peak)
+            if (track.Polarities[k] == track.Polarities[k + 1])
             {
-                // Two stations of the same polarity: nothing pushes between them, so nothing is fed there.
+                // Two stations of the same polarity: the push between them is a leftover that changes sign, so nothing is fed there.
                 continue;
             }
+
+            double force = curve.At(a + (0.5 * pitch));
 
             bool forward = force > 0;
             var start = Length.FromMeters(middle - (0.5 * strip));

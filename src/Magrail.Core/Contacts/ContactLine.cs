@@ -33,7 +33,7 @@ public sealed record ContactLine
     public ImmutableArray<ContactStrip> Strips { get; }
 
     /// <summary>
-    /// The shortest gap between neighbouring strips of opposite rails: a brush as long as this, or longer, bridges them and
+    /// The shortest gap between neighbouring strips of opposite rails: a brush longer than this bridges them and
     /// shorts the source. Null where no such neighbours exist.
     /// </summary>
     public Length? ShortestOppositeGap

@@ -38,10 +38,8 @@ internal sealed class DriveSchedule
             double middle = 0.5 * (edges[i - 1] + edges[i]);
             Reach up = At(upper, middle);
             Reach low = At(lower, middle);
-            if (up == Reach.Both || low == Reach.Both)
-            {
-                bridges.Add(new Bridge(edges[i - 1], edges[i], up == Reach.Both));
-            }
+            AddBridge(bridges, edges[i - 1], edges[i], up == Reach.Both, upper: true);
+            AddBridge(bridges, edges[i - 1], edges[i], low == Reach.Both, upper: false);
 
             drives[i] = (up, low) switch
             {
@@ -67,6 +65,25 @@ internal sealed class DriveSchedule
         }
 
         return index;
+    }
+
+    private static void AddBridge(List<Bridge> bridges, double from, double to, bool bridged, bool upper)
+    {
+        if (!bridged)
+        {
+            return;
+        }
+
+        // A stretch that an edge of the other line divides is still one place.
+        int last = bridges.FindLastIndex(bridge => bridge.Upper == upper);
+        if (last >= 0 && bridges[last].To == from)
+        {
+            bridges[last] = bridges[last] with { To = to };
+        }
+        else
+        {
+            bridges.Add(new Bridge(from, to, upper));
+        }
     }
 
     private static List<Touch> Touches(ContactLine line, Brush brush, double coilOffset)

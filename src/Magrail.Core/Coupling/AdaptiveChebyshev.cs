@@ -9,7 +9,7 @@ namespace Magrail;
 internal sealed class AdaptiveChebyshev
 {
     private const int Order = 12;
-    private const int DeepestLevel = 40;
+    private const double Safety = 4;
 
     private static readonly double[] Nodes = [.. Enumerable.Range(0, Order).Select(j => Math.Cos(Math.PI * (j + 0.5) / Order))];
     private static readonly double[] Transform = MakeTransform();
@@ -25,10 +25,13 @@ internal sealed class AdaptiveChebyshev
     }
 
     /// <summary>
-    /// The greatest error: twice the greatest sum of the last two coefficients of any cell, which for a resolved function exceeds
-    /// what the series leaves out. An observation, not a proof.
+    /// The greatest error: what the series of a cell leaves out if its coefficients go on falling as the last four do, times four.
+    /// An observation, not a proof.
     /// </summary>
     public double ErrorBound { get; }
+
+    /// <summary>How many samples it took.</summary>
+    public int SampleCount { get; private init; }
 
     /// <summary>How many cells there are.</summary>
     public int CellCount => borders.Length - 1;
@@ -51,14 +54,14 @@ internal sealed class AdaptiveChebyshev
     /// <summary>Fits a function.</summary>
     /// <param name="f">The function.</param>
     /// <param name="start">First borders of cells, ascending.</param>
-    /// <param name="absoluteTolerance">Greatest allowed error.</param>
-    /// <exception cref="NonConvergenceException">A cell was halved forty times without success.</exception>
+    /// <param name="absoluteTolerance">The error aimed at; <see cref="ErrorBound"/> may exceed it where the samples are too rough.</param>
+    /// <exception cref="NonConvergenceException">A sample is not finite.</exception>
     public static AdaptiveChebyshev Fit(Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance)
     {
-        var pending = new Stack<(double From, double To, int Level)>();
+        var pending = new Stack<(double From, double To, double Parent)>();
         for (int i = start.Length - 1; i > 0; i--)
         {
-            pending.Push((start[i - 1], start[i], 0));
+            pending.Push((start[i - 1], start[i], double.PositiveInfinity));
         }
 
         var borders = new List<double> { start[0] };
@@ -66,10 +69,12 @@ internal sealed class AdaptiveChebyshev
         Span<double> values = stackalloc double[Order];
         Span<double> series = stackalloc double[Order];
         double bound = 0;
-        while (pending.TryPop(out (double From, double To, int Level) cell))
+        int samples = 0;
+        while (pending.TryPop(out (double From, double To, double Parent) cell))
         {
             double middle = 0.5 * (cell.From + cell.To);
             double half = 0.5 * (cell.To - cell.From);
+            samples += Order;
             for (int j = 0; j < Order; j++)
             {
                 values[j] = f(middle + (half * Nodes[j]));
@@ -86,16 +91,21 @@ internal sealed class AdaptiveChebyshev
                 series[k] = c;
             }
 
-            double error = 2 * (Math.Abs(series[Order - 1]) + Math.Abs(series[Order - 2]));
-            if (error > absoluteTolerance)
+            // The coefficients fall by a steady ratio: two by two, as a function that is nearly even or odd has every other one small.
+            double last = Math.Abs(series[Order - 1]) + Math.Abs(series[Order - 2]);
+            double before = Math.Abs(series[Order - 3]) + Math.Abs(series[Order - 4]);
+            double error = Safety * last * Math.Min(1, last / before);
+            error = double.IsNaN(error) ? Safety * last : error;
+            if (!double.IsFinite(error))
             {
-                if (cell.Level == DeepestLevel || !double.IsFinite(error))
-                {
-                    throw new NonConvergenceException($"The fit does not reach {absoluteTolerance:G3} near {middle:G9}: {error:G3}.");
-                }
+                throw new NonConvergenceException($"The function to fit is not finite near {middle:G9}.");
+            }
 
-                pending.Push((middle, cell.To, cell.Level + 1));
-                pending.Push((cell.From, middle, cell.Level + 1));
+            // Where halving a cell did not help, the samples are no better than that: the bound says so.
+            if (error > absoluteTolerance && !(error > 0.3 * cell.Parent && cell.Parent < 1e3 * absoluteTolerance))
+            {
+                pending.Push((middle, cell.To, error));
+                pending.Push((cell.From, middle, error));
                 continue;
             }
 
@@ -104,7 +114,7 @@ internal sealed class AdaptiveChebyshev
             all.AddRange(series);
         }
 
-        return new([.. borders], [.. all], bound);
+        return new([.. borders], [.. all], bound) { SampleCount = samples };
     }
 
     /// <summary>The function's value; the place is held within the interval.</summary>

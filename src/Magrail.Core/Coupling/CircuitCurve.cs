@@ -82,12 +82,13 @@ internal sealed class CircuitCurve
         factor = 1;
         Layout layout = Layout.Of(key);
         double tolerance = 0.5 * key.RelativeAccuracy * layout.StationPeak;
+        double before = double.PositiveInfinity;
         int perGroup = Math.Max(2, (int)Math.Ceiling(layout.GroupWidth / (1.5 * layout.LeastCell)));
         while (true)
         {
             Attempt attempt = layout.Fit(perGroup);
             double bound = attempt.Worst + layout.Remainder + layout.CurveError;
-            if (attempt.Worst <= tolerance || perGroup > 4096)
+            if (attempt.Worst <= tolerance || attempt.Worst > 0.7 * before)
             {
                 if (bound > 2 * key.RelativeAccuracy * layout.StationPeak)
                 {
@@ -105,6 +106,7 @@ internal sealed class CircuitCurve
                 return;
             }
 
+            before = attempt.Worst;
             double growth = 1.1 * Math.Pow(attempt.Worst / tolerance, 1.0 / Stride);
             perGroup = (int)Math.Ceiling(perGroup * Math.Clamp(growth, 1.2, 2));
         }
@@ -182,6 +184,9 @@ internal sealed class CircuitCurve
         double value = factor * PiecewisePolynomial.Evaluate(coefficients.AsSpan((code >> 1) * Stride, Stride), s);
         return (code & 1) == 0 ? value : -value;
     }
+
+    /// <summary>Whether two curves come from one compilation and differ by a factor at most.</summary>
+    public bool SharesCellsWith(CircuitCurve other) => ReferenceEquals(coefficients, other.coefficients);
 
     /// <summary>One trial with a number of cells per group.</summary>
     private sealed record Attempt(List<double> Coefficients, int[] Cells, double Worst, double Peak);

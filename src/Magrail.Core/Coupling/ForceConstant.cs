@@ -8,6 +8,7 @@ namespace Magrail;
 /// Both are one number, K = dλ/dx, because the power i·K·v taken from the circuit is the power F·v given to the sled.
 /// </summary>
 /// <remarks>Positive K pushes a positive current toward +x.</remarks>
+[Sources.UnitInName]
 public readonly record struct ForceConstant : IComparable<ForceConstant>
 {
     private ForceConstant(double newtonsPerAmpere) => NewtonsPerAmpere = newtonsPerAmpere;

@@ -17,11 +17,9 @@ internal sealed class StationCurve
     /// <summary>The near part ends at this many times the sum of the radii that hold station and coil.</summary>
     private const double NearFactor = 2.5;
 
-    private const int TailOrder = 10;
     private const int CacheLimit = 1024;
 
     private static readonly ConcurrentDictionary<(CoilSi, StationSi, double), Lazy<StationCurve>> Cache = new();
-    private static readonly int[] Orders = [4, 5, 6, 8, 10, 12, 14, 17, 20, 24, 29, 35, 42, 50, 60];
 
     private readonly (AdaptiveChebyshev Edge, double Center, double Half)[] parts;
     private readonly double[] tailAhead;
@@ -46,27 +44,22 @@ internal sealed class StationCurve
         edgeLimit = NearLimit + longest + sideways;
 
         // The tolerance refers to the peak, which is known after a first fit only.
-        double scale = Math.Abs(Sum(coil, station, coil.HalfWidth + (0.5 * coil.Full.OuterDepth), 4));
-        int order = 0;
+        double digits = 1.2 - Math.Log10(relativeAccuracy);
+        double scale = Math.Abs(FlatCoilIntegral.Edge(coil, station.Bodies, coil.HalfWidth + (0.5 * coil.Full.OuterDepth), 3));
         for (int attempt = 0; ; attempt++)
         {
-            double tolerance = 0.1 * relativeAccuracy * scale;
-            order = ChooseOrder(coil, station, 0.3 * tolerance, order, out double quadrature);
-            parts = Fit(coil, station, order, tolerance);
+            parts = Fit(coil, station, digits, 0.15 * relativeAccuracy * scale);
             (Peak, PeakAt) = FindPeak();
-            double fit = 0;
-            foreach ((AdaptiveChebyshev edge, _, _) in parts)
-            {
-                fit += 2 * edge.ErrorBound;
-            }
-
-            ErrorBound = fit + quadrature + (1e-14 * scale);
-            if (ErrorBound <= 0.5 * relativeAccuracy * Peak || attempt == 3)
+            double fit = parts.Sum(part => 2 * part.Edge.ErrorBound);
+            ErrorBound = fit + Quadrature(coil, station, digits) + Rounding(coil, radius);
+            if (ErrorBound <= 0.6 * relativeAccuracy * Peak || attempt == 3)
             {
                 break;
             }
 
-            scale = Math.Min(0.5 * scale, Peak);
+            // A magnet short against the coil leaves little of the difference between its two edges.
+            digits += Math.Max(0, Math.Log10(scale / Peak)) + (attempt == 0 ? 0 : 1);
+            scale = Math.Min(0.7 * scale, Peak);
         }
 
         if (ErrorBound > relativeAccuracy * Peak)
@@ -76,12 +69,16 @@ internal sealed class StationCurve
         }
 
         LeastCell = parts.Min(part => part.Edge.LeastWidth);
+        int order = Math.Clamp((int)Math.Ceiling(1.2 - (0.75 * Math.Log10(relativeAccuracy))), 5, 10);
         CoilSi copy = coil;
-        tailAhead = FitTail(d => FlatCoilIntegral.PerTurnFar(copy, station, d));
-        tailBehind = odd ? tailAhead : FitTail(d => FlatCoilIntegral.PerTurnFar(copy, station, -d));
-        double last = Math.Abs(tailAhead[^1]) + Math.Abs(tailAhead[^2]) + Math.Abs(tailBehind[^1]) + Math.Abs(tailBehind[^2]);
+        tailAhead = FitTail(order, d => FlatCoilIntegral.PerTurnFar(copy, station, d, digits - 2));
+        tailBehind = odd ? tailAhead : FitTail(order, d => FlatCoilIntegral.PerTurnFar(copy, station, -d, digits - 2));
         double near = Math.Pow(NearLimit, -4);
-        ErrorBound += (last * near) + (1e-8 * tailAhead.Sum(Math.Abs) * near * relativeAccuracy);
+        foreach (double[] series in (ReadOnlySpan<double[]>)[tailAhead, tailBehind])
+        {
+            ErrorBound = Math.Max(ErrorBound, near * ((2 * (Math.Abs(series[^1]) + Math.Abs(series[^2]))) + (Math.Pow(10, 2 - digits) * Math.Abs(series[0]))));
+        }
+
         TailStrength = Math.Max(tailAhead.Sum(Math.Abs), tailBehind.Sum(Math.Abs));
         Reach = Math.Max(NearLimit, Math.Pow(TailStrength / (relativeAccuracy * Peak), 0.25));
     }
@@ -104,6 +101,9 @@ internal sealed class StationCurve
     /// <summary>C in |K(d)| ≤ C/d⁴, valid beyond <see cref="NearLimit"/>, m⁵.</summary>
     public double TailStrength { get; }
 
+    /// <summary>How often the integral was evaluated for the near part.</summary>
+    public int SampleCount => parts.Sum(part => part.Edge.SampleCount);
+
     /// <summary>The width of the narrowest cell of the fit, m: the scale of the curve's finest feature.</summary>
     public double LeastCell { get; }
 
@@ -113,6 +113,11 @@ internal sealed class StationCurve
     /// <param name="relativeAccuracy">The error allowed, as a fraction of the peak.</param>
     public static StationCurve Of(in CoilSi coil, StationSi station, double relativeAccuracy)
     {
+        if (coil.Axis != TrackAxis.Across)
+        {
+            throw Require.Fault(nameof(coil), $"wound about the {coil.Axis} axis", "wound about the axis across the gap", "the force per ampere is computed for flat coils alone so far");
+        }
+
         double turns = coil.Turns;
         CoilSi perTurn = coil with
         {
@@ -129,13 +134,10 @@ internal sealed class StationCurve
     }
 
     /// <summary>K at a displacement, m.</summary>
-    public double At(double d)
-    {
-        if (Math.Abs(d) > NearLimit)
-        {
-            return Tail(d);
-        }
+    public double At(double d) => Math.Abs(d) > NearLimit ? Tail(d) : Near(d);
 
+    private double Near(double d)
+    {
         double sum = 0;
         foreach ((AdaptiveChebyshev edge, double center, double half) in parts)
         {
@@ -189,58 +191,44 @@ internal sealed class StationCurve
         return radius;
     }
 
-    /// <summary>The sum of all edge functions.</summary>
-    private static double Sum(in CoilSi coil, StationSi station, double t, int order)
-    {
-        double sum = 0;
-        foreach (ref readonly BodySi body in station.Bodies)
-        {
-            sum += FlatCoilIntegral.Edge(coil, body, t, order);
-        }
-
-        return sum;
-    }
-
-    private static int ChooseOrder(in CoilSi coil, StationSi station, double tolerance, int least, out double error)
+    /// <summary>The error of the quadrature, seen by asking for two digits more where the corners pass over an edge.</summary>
+    private static double Quadrature(in CoilSi coil, StationSi station, double digits)
     {
         double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
         ReadOnlySpan<double> probes =
         [
-            coil.HalfWidth - (0.5 * coil.Corner), coil.HalfWidth, coil.HalfWidth + (0.21 * depth), coil.HalfWidth + (0.57 * depth), coil.HalfWidth + depth,
+            0.1 * coil.HalfWidth, coil.HalfWidth - (0.7 * coil.Corner), coil.HalfWidth, coil.HalfWidth + (0.3 * depth),
+            coil.HalfWidth + (0.8 * depth), coil.HalfWidth + (1.6 * depth), coil.HalfWidth + coil.Corner + (2 * depth),
         ];
-        Span<double> before = stackalloc double[probes.Length];
-        error = double.PositiveInfinity;
-        int chosen = Orders[^1];
-        for (int i = 0; i < Orders.Length; i++)
+        double worst = 0;
+        foreach (double t in probes)
         {
-            if (Orders[i] < least)
-            {
-                continue;
-            }
+            double error = FlatCoilIntegral.Edge(coil, station.Bodies, t, digits) - FlatCoilIntegral.Edge(coil, station.Bodies, t, digits + 2);
+            worst = Math.Max(worst, Math.Abs(error));
+        }
 
-            double worst = 0;
-            for (int p = 0; p < probes.Length; p++)
-            {
-                double value = Sum(coil, station, probes[p], Orders[i]);
-                worst = Math.Max(worst, Math.Abs(value - before[p]));
-                before[p] = value;
-            }
+        return 3 * worst;
+    }
 
-            if (i > 0 && Orders[i - 1] >= least)
+    /// <summary>
+    /// The rounding of the closed form along the legs: differences of terms as large as r³/6 that are divided by the section.
+    /// </summary>
+    private static double Rounding(in CoilSi coil, double radius)
+    {
+        double worst = 0;
+        foreach (WindingBlockSi block in (ReadOnlySpan<WindingBlockSi>)[coil.Full, coil.Last])
+        {
+            if (block.Turns > 0)
             {
-                // The difference is the error of the lower order.
-                error = 2 * worst;
-                if (error <= tolerance)
-                {
-                    return Orders[i - 1];
-                }
+                double section = (block.OuterDepth - block.InnerDepth) * (block.AxialTo - block.AxialFrom);
+                worst += block.Turns * 1e-16 * Math.Pow(radius, 3) / section;
             }
         }
 
-        return chosen;
+        return worst / coil.Turns;
     }
 
-    private (AdaptiveChebyshev Edge, double Center, double Half)[] Fit(CoilSi coil, StationSi station, int order, double tolerance)
+    private (AdaptiveChebyshev Edge, double Center, double Half)[] Fit(CoilSi coil, StationSi station, double digits, double tolerance)
     {
         var groups = new Dictionary<(double Center, double Half), List<BodySi>>();
         foreach (ref readonly BodySi body in station.Bodies)
@@ -260,8 +248,8 @@ internal sealed class StationCurve
         [
             .. groups.Select(group =>
             {
-                StationSi members = new([.. group.Value]);
-                return (AdaptiveChebyshev.Fit(t => Sum(coil, members, t, order), borders, share), group.Key.Center, group.Key.Half);
+                BodySi[] members = [.. group.Value];
+                return (AdaptiveChebyshev.Fit(t => FlatCoilIntegral.Edge(coil, members, t, digits), borders, share), group.Key.Center, group.Key.Half);
             }),
         ];
     }
@@ -269,7 +257,7 @@ internal sealed class StationCurve
     private double[] Borders(in CoilSi coil)
     {
         double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
-        double step = 0.25 * depth;
+        double step = 0.33 * depth;
         double inner = Math.Max(0, coil.HalfWidth - (2 * step));
         double outer = coil.HalfWidth + depth + (2 * step);
         var borders = new List<double> { 0 };
@@ -297,22 +285,22 @@ internal sealed class StationCurve
         return [.. borders];
     }
 
-    private double[] FitTail(Func<double, double> far)
+    private double[] FitTail(int order, Func<double, double> far)
     {
-        Span<double> values = stackalloc double[TailOrder];
-        for (int j = 0; j < TailOrder; j++)
+        Span<double> values = stackalloc double[order];
+        for (int j = 0; j < order; j++)
         {
-            double s = 0.5 * (1 + Math.Cos(Math.PI * (j + 0.5) / TailOrder));
+            double s = 0.5 * (1 + Math.Cos(Math.PI * (j + 0.5) / order));
             double d = NearLimit / (odd ? Math.Sqrt(s) : s);
             values[j] = far(d) * Math.Pow(d, 4);
         }
 
-        var series = new double[TailOrder];
-        for (int k = 0; k < TailOrder; k++)
+        var series = new double[order];
+        for (int k = 0; k < order; k++)
         {
-            for (int j = 0; j < TailOrder; j++)
+            for (int j = 0; j < order; j++)
             {
-                series[k] += (k == 0 ? 1.0 : 2.0) / TailOrder * Math.Cos(Math.PI * k * (j + 0.5) / TailOrder) * values[j];
+                series[k] += (k == 0 ? 1.0 : 2.0) / order * Math.Cos(Math.PI * k * (j + 0.5) / order) * values[j];
             }
         }
 
@@ -321,13 +309,13 @@ internal sealed class StationCurve
 
     private (double Peak, double At) FindPeak()
     {
-        const int Samples = 800;
+        const int Samples = 200;
         double best = 0;
         double at = 0;
         double step = NearLimit / Samples;
         for (int i = odd ? 0 : -Samples; i <= Samples; i++)
         {
-            double size = Math.Abs(At(i * step));
+            double size = Math.Abs(Near(i * step));
             if (size > best)
             {
                 (best, at) = (size, i * step);
@@ -336,13 +324,13 @@ internal sealed class StationCurve
 
         // Golden section between the neighbors of the greatest sample.
         double golden = 0.5 * (Math.Sqrt(5) - 1);
-        double from = at - step;
-        double to = at + step;
-        for (int i = 0; i < 60; i++)
+        double from = Math.Max(at - step, -NearLimit);
+        double to = Math.Min(at + step, NearLimit);
+        for (int i = 0; i < 30; i++)
         {
             double left = to - (golden * (to - from));
             double right = from + (golden * (to - from));
-            if (Math.Abs(At(left)) > Math.Abs(At(right)))
+            if (Math.Abs(Near(left)) > Math.Abs(Near(right)))
             {
                 to = right;
             }
@@ -353,7 +341,7 @@ internal sealed class StationCurve
         }
 
         double middle = 0.5 * (from + to);
-        double refined = Math.Abs(At(middle));
+        double refined = Math.Abs(Near(middle));
         return refined > best ? (refined, middle) : (best, at);
     }
 }

@@ -7,7 +7,7 @@ namespace Magrail;
 /// Where the energy of a launch came from and went, from the start to the end of the run; integrated along with the motion,
 /// so that what does not close shows the error of the integration.
 /// </summary>
-/// <param name="Drawn">Drawn from the source (its open-circuit voltage times its current), less what it took back.</param>
+/// <param name="Drawn">Drawn from the source (its voltage before its resistance, lowered in current limit, times its current), less what it took back.</param>
 /// <param name="CoilHeat">Heat in the copper of the coils.</param>
 /// <param name="OtherHeat">Heat in source, leads, switch and brushes.</param>
 /// <param name="Suppressed">Taken by the clamps.</param>
@@ -35,18 +35,7 @@ public sealed record EnergyLedger(
     /// <summary>The residual as a part of the energy turned over: the greatest of the energy drawn and any entry it became.</summary>
     [Dimensionless]
     public double RelativeResidual
-    {
-        get
-        {
-            double scale = Math.Abs(Drawn.Joules);
-            foreach ((_, Energy entry) in Entries)
-            {
-                scale = Math.Max(scale, Math.Abs(entry.Joules));
-            }
-
-            return scale == 0 ? 0 : Math.Abs(Residual.Joules) / scale;
-        }
-    }
+        => RelativeResidualOf(Drawn.Joules, Spent.Joules, [.. Entries.Select(entry => entry.Value.Joules)]);
 
     /// <summary>All that the energy became, in the order in which it is printed.</summary>
     public IReadOnlyList<(string Name, Energy Value)> Entries =>
@@ -63,6 +52,18 @@ public sealed record EnergyLedger(
     ];
 
     private Energy Spent => Kinetic + CoilHeat + OtherHeat + Suppressed + Breaks + Friction + Drag + Magnetic + Potential;
+
+    /// <summary>What a ledger does not close by, as a part of its greatest entry.</summary>
+    internal static double RelativeResidualOf(double drawn, double spent, ReadOnlySpan<double> entries)
+    {
+        double scale = Math.Abs(drawn);
+        foreach (double entry in entries)
+        {
+            scale = Math.Max(scale, Math.Abs(entry));
+        }
+
+        return scale == 0 ? 0 : Math.Abs(drawn - spent) / scale;
+    }
 
     /// <summary>The ledger as a table in text.</summary>
     public override string ToString()

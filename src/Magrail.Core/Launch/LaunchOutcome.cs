@@ -9,7 +9,7 @@ public enum LaunchOutcome
     /// <summary>The sled came to rest before the release and nothing moves it any more.</summary>
     Stalled,
 
-    /// <summary>The sled ran back past the start of the track.</summary>
+    /// <summary>The sled ran back more than a pitch behind the place it started from.</summary>
     RanBack,
 
     /// <summary>The time allowed ran out.</summary>

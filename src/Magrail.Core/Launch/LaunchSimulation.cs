@@ -157,8 +157,7 @@ public sealed class LaunchSimulation
         double magnetic = system.MagneticEnergy(end);
         double potential = Potential(end);
         double spent = coil + otherHeat + clamps + system.BreakEnergy + friction + drag + kinetic + magnetic + potential;
-        double scale = Math.Max(Math.Abs(drawn), Math.Max(Math.Abs(kinetic), Math.Max(Math.Abs(potential), Math.Max(coil, friction))));
-        return scale == 0 ? 0 : Math.Abs(drawn - spent) / scale;
+        return EnergyLedger.RelativeResidualOf(drawn, spent, [coil, otherHeat, clamps, system.BreakEnergy, friction, drag, kinetic, magnetic, potential]);
     }
 
     private EnergyLedger LedgerOf(LaunchSystem system, ReadOnlySpan<double> end)
@@ -188,7 +187,7 @@ public sealed class LaunchSimulation
         {
             LaunchOutcome.Released => $"released {where}",
             LaunchOutcome.Stalled => $"the sled came to rest {where} and nothing moves it: the push stays below the friction at rest of {Show.Quantity(Force.FromNewtons(si.RestFriction))}",
-            LaunchOutcome.RanBack => $"the sled ran back past the start, {where}",
+            LaunchOutcome.RanBack => $"the sled ran back more than a pitch behind its start, {where}",
             LaunchOutcome.TimeLimit => $"the time limit of {Show.Quantity(options.TimeLimit)} ran out with the sled {where} at {Show.Quantity(Speed.FromMetersPerSecond(end[1]))}",
             LaunchOutcome.StepLimit => string.Create(CultureInfo.InvariantCulture, $"the limit of {options.StepLimit} steps was reached {where}"),
             LaunchOutcome.StepTooSmall => $"the step became too small to move time {where}; a looser tolerance may pass",

@@ -179,7 +179,7 @@ internal sealed class LaunchSystem : IHybridSystem
             Connect(0, k, state);
         }
 
-        UpdateElectrics(state);
+        UpdateElectrics(0, state);
         motion = 1;
         if (state[1] == 0)
         {
@@ -314,11 +314,27 @@ internal sealed class LaunchSystem : IHybridSystem
                 return false;
             default:
                 int circuit = (index - FirstCircuitSlot) / SlotsPerCircuit;
-
-                // An open coil whose back-EMF comes near the clamp's voltage; edges are monotone between changes of motion.
+                // An open coil whose back-EMF comes near the clamp's voltage. Edges are monotone between changes of motion, which are events.
                 return (index - FirstCircuitSlot) % SlotsPerCircuit == 2 && connections[circuit] == CircuitConnection.Open
                     && double.IsFinite(clampVolts) && circuits[circuit].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * clampVolts;
         }
+    }
+
+    /// <summary>
+    /// While nothing conducts, steps grow long; where the back-EMF may open the clamp they must not span its next swing.
+    /// </summary>
+    public double LongestStep(ReadOnlySpan<double> state)
+    {
+        double speed = Math.Abs(state[1]);
+        for (int k = 0; k < n && double.IsFinite(clampVolts); k++)
+        {
+            if (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * speed > 0.25 * clampVolts)
+            {
+                return 0.2 * (launcher.Start - launcher.BackLimit) / speed;
+            }
+        }
+
+        return double.PositiveInfinity;
     }
 
     public double NextTimeStop(double time)
@@ -365,7 +381,7 @@ internal sealed class LaunchSystem : IHybridSystem
                 case SupplyHighSlot:
                 case SupplyLowSlot:
                     // The mode that the crossing leads to; a contact that changes at the same instant decides anew below.
-                    ChangeSupply(index);
+                    ChangeSupply(index, state);
                     break;
                 default:
                     electrics = true;
@@ -392,7 +408,7 @@ internal sealed class LaunchSystem : IHybridSystem
 
         if (electrics)
         {
-            UpdateElectrics(state);
+            UpdateElectrics(time, state);
         }
 
         if (motionChanges)
@@ -422,7 +438,7 @@ internal sealed class LaunchSystem : IHybridSystem
                 Connect(time, k, state);
             }
 
-            UpdateElectrics(state);
+            UpdateElectrics(time, state);
             if (motion == 0)
             {
                 ChooseMotion(time, state, keepRest: true);
@@ -441,7 +457,7 @@ internal sealed class LaunchSystem : IHybridSystem
     }
 
     /// <summary>At rest: holds the sled, or lets it go in the direction of the push.</summary>
-    private void ChooseMotion(double time, ReadOnlySpan<double> state, bool keepRest = false)
+    private void ChooseMotion(double time, Span<double> state, bool keepRest = false)
     {
         double push = Push(state);
         bool held = Math.Abs(push) < launcher.RestFriction && (motion != 0 || keepRest);
@@ -466,7 +482,13 @@ internal sealed class LaunchSystem : IHybridSystem
         for (int k = 0; k < n; k++)
         {
             // On an edge to round-off, the side towards which the sled goes is the one that counts.
-            edgeIndex[k] = circuits[k].Schedule.IndexAt(state[0], motion);
+            int index = circuits[k].Schedule.IndexAt(state[0], motion);
+            if (index != edgeIndex[k])
+            {
+                edgeIndex[k] = index;
+                Connect(time, k, state);
+                UpdateElectrics(time, state);
+            }
         }
     }
 
@@ -633,7 +655,23 @@ internal sealed class LaunchSystem : IHybridSystem
     }
 
     /// <summary>After a change of connections: the inverse inductance of what conducts, the signs on the rails, the supply's mode.</summary>
-    private void UpdateElectrics(ReadOnlySpan<double> state)
+    private void UpdateElectrics(double time, Span<double> state)
+    {
+        ConnectRails(state);
+
+        // A coil that is open with more than the clamp's voltage across it: it conducts at once, there is no crossing to wait for.
+        for (int k = 0; k < n && double.IsFinite(clampVolts); k++)
+        {
+            if (connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, time, state)) > clampVolts)
+            {
+                ClampEvent(time, k, state);
+                ConnectRails(state);
+                k = -1;
+            }
+        }
+    }
+
+    private void ConnectRails(ReadOnlySpan<double> state)
     {
         int mask = 0;
         for (int k = 0; k < n; k++)
@@ -719,14 +757,26 @@ internal sealed class LaunchSystem : IHybridSystem
         }
     }
 
-    private void ChangeSupply(int index)
+    private void ChangeSupply(int index, ReadOnlySpan<double> state)
     {
-        supply = supply switch
+        if (supply == SupplyMode.Current)
         {
-            SupplyMode.Voltage => SupplyMode.Current,
-            SupplyMode.Current => index == SupplyHighSlot ? SupplyMode.Voltage : SupplyMode.Collapsed,
-            _ => SupplyMode.Current,
-        };
+            supply = index == SupplyHighSlot ? SupplyMode.Voltage : SupplyMode.Collapsed;
+            return;
+        }
+
+        bool rising = supply == SupplyMode.Voltage;
+        supply = SupplyMode.Current;
+        Derivatives(0, state, slopes);
+        double held = HeldVoltage(BusCurrent(state));
+        if (rising && held < 0)
+        {
+            supply = SupplyMode.Collapsed;
+        }
+        else if (!rising && held > launcher.Source.Volts)
+        {
+            supply = SupplyMode.Voltage;
+        }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -14,6 +14,7 @@ namespace Magrail;
 /// The columns hold five rows a step: its start, three points inside and its end. Where something jumps (an ideal break),
 /// two rows have the same time. Accuracy inside a step is of the fourth order, of the size of the tolerance.
 /// </remarks>
+[Sources.UnitInName]
 public sealed class LaunchTrace
 {
     private const int RowsPerStep = 5;
@@ -157,8 +158,16 @@ public sealed class LaunchTrace
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(path);
         string beside = path + ".part";
-        File.WriteAllText(beside, ToCsv());
-        File.Move(beside, path, overwrite: true);
+        try
+        {
+            File.WriteAllText(beside, ToCsv());
+            File.Move(beside, path, overwrite: true);
+        }
+        catch
+        {
+            File.Delete(beside);
+            throw;
+        }
     }
 
     /// <summary>The columns as CSV text: comma, decimal point, SI units in the header, full precision.</summary>

@@ -100,8 +100,8 @@ public sealed record Launcher
     } = Temperature.FromDegreesCelsius(20);
 
     /// <summary>
-    /// Position of the sled's mark at the start; null (the default) for the place where the first circuit's brushes lie wholly
-    /// on its first strips.
+    /// Position of the sled's mark at the start; null (the default) for the first place on the track where some circuit's
+    /// brushes lie wholly on strips that drive it (the middle of that stretch, where it is shorter than two brushes).
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
     public Length? Start
@@ -140,10 +140,12 @@ public sealed record Launcher
         CheckLine("upper contact line", Contacts.Upper, faults);
         CheckLine("lower contact line", Contacts.Lower, faults);
         CheckCoilsInGap(faults);
+        CheckCoilAxes(faults);
         CheckCoilsApart(faults);
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
         CheckTravel(schedules, faults);
+        CheckClamp(faults);
         return faults;
     }
 
@@ -267,6 +269,16 @@ public sealed record Launcher
         }
     }
 
+    private void CheckCoilAxes(List<LauncherFault> faults)
+    {
+        foreach (CoilMount mount in Sled.Coils.Where(mount => mount.Coil.Axis != TrackAxis.Across))
+        {
+            faults.Add(new LauncherFault(
+                "coil and track",
+                $"the coil at {Show.Quantity(mount.Offset)} has its axis {mount.Coil.Axis}; it must be across the gap: the force per ampere is computed for flat coils alone so far"));
+        }
+    }
+
     private void CheckCoilsApart(List<LauncherFault> faults)
     {
         CoilMount[] mounts = [.. Sled.Coils.OrderBy(mount => mount.Offset.Meters)];
@@ -316,11 +328,20 @@ public sealed record Launcher
         double last = Track.Positions[Track.StationCount - 1].Meters;
         double least = Sled.Coils.Min(mount => mount.Offset.Meters);
         double most = Sled.Coils.Max(mount => mount.Offset.Meters);
-        if (start + most < first || start + least > last)
+        double half = 0.5 * Track.Pitch.Meters;
+        if (start + most < first - half || start + least > last + half)
         {
             faults.Add(new LauncherFault(
                 "start and track",
                 $"the coil starts outside the track: the sled stands at {Show.Quantity(Length.FromMeters(start))}, the stations lie from {Show.Quantity(Length.FromMeters(first))} to {Show.Quantity(Length.FromMeters(last))}"));
+        }
+
+        const double FarthestMeters = 1000;
+        if (Math.Abs(start) > FarthestMeters || Math.Abs(release) > FarthestMeters)
+        {
+            faults.Add(new LauncherFault(
+                "start and release",
+                $"start at {Show.Quantity(Length.FromMeters(start))} and release at {Show.Quantity(Length.FromMeters(release))} must lie within {Show.Quantity(Length.FromMeters(FarthestMeters))} of the first station: no bench is longer"));
         }
 
         if (release <= start)
@@ -335,6 +356,17 @@ public sealed record Launcher
             faults.Add(new LauncherFault(
                 "start and strips",
                 $"no coil is fed where the sled stands, {Show.Quantity(Length.FromMeters(start))}: start it on a strip, or give it a start speed that pushes it onto one"));
+        }
+    }
+
+    private void CheckClamp(List<LauncherFault> faults)
+    {
+        double volts = Source.ToSi().Volts;
+        if (Suppressor.ClampVolts <= volts)
+        {
+            faults.Add(new LauncherFault(
+                "clamp and source",
+                $"the clamp at {Show.Quantity(ElectricPotential.FromVolts(Suppressor.ClampVolts))} must lie above the source's {Show.Quantity(ElectricPotential.FromVolts(volts))}, or it conducts all the time while the coil is fed"));
         }
     }
 

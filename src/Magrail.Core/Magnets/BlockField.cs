@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Magrail.Numerics;
 
 namespace Magrail;
@@ -90,15 +91,15 @@ internal static class BlockField
     }
 
     /// <summary>By of a block by dipoles at any distance beyond its own size, T: no digits are lost as it falls off.</summary>
-    internal static double FarAcross(in BodySi body, Vector3D point)
+    internal static double FarAcross(in BodySi body, Vector3D point, double digits)
     {
         Vector3D p = point - body.Center;
         double scale = body.Remanence / FourPi;
         return scale * body.Magnetization switch
         {
-            TrackAxis.Along => Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong).X,
-            TrackAxis.Across => Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross).Z,
-            _ => Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp).Y,
+            TrackAxis.Along => Dipoles(p.Y, p.Z, p.X, body.HalfAcross, body.HalfUp, body.HalfAlong, digits).X,
+            TrackAxis.Across => Dipoles(p.X, p.Z, p.Y, body.HalfAlong, body.HalfUp, body.HalfAcross, digits).Z,
+            _ => Dipoles(p.X, p.Y, p.Z, body.HalfAlong, body.HalfAcross, body.HalfUp, digits).Y,
         };
     }
 
@@ -176,12 +177,13 @@ internal static class BlockField
     }
 
     /// <summary>4π/J times μ₀H by a product rule of point dipoles, components (u, v, w).</summary>
-    internal static Vector3D Dipoles(double u, double v, double w, double a, double b, double c)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    internal static Vector3D Dipoles(double u, double v, double w, double a, double b, double c, double digits = 17)
     {
         double r = Math.Sqrt((u * u) + (v * v) + (w * w));
-        GaussNodes alongU = NodesFor(a, r);
-        GaussNodes alongV = NodesFor(b, r);
-        GaussNodes alongW = NodesFor(c, r);
+        GaussNodes alongU = NodesFor(a, r, digits);
+        GaussNodes alongV = NodesFor(b, r, digits);
+        GaussNodes alongW = NodesFor(c, r, digits);
         double hu = 0;
         double hv = 0;
         double hw = 0;
@@ -208,10 +210,7 @@ internal static class BlockField
         return a * b * c * new Vector3D(hu, hv, hw);
     }
 
-    /// <summary>Enough nodes along a half size h for an error (h/2r)^2n below 1e-17.</summary>
-    private static GaussNodes NodesFor(double h, double r)
-    {
-        const double Digits = 17 * 2.302585092994046;
-        return GaussNodes.OfOrder(Math.Clamp((int)Math.Ceiling(Digits / (2 * Math.Log(2 * r / h))), 1, 12));
-    }
+    /// <summary>Enough nodes along a half size h for an error (h/2r)^2n below the digits wanted.</summary>
+    private static GaussNodes NodesFor(double h, double r, double digits)
+        => GaussNodes.OfOrder(Math.Clamp((int)Math.Ceiling(digits * 2.302585092994046 / (2 * Math.Log(2 * r / h))), 1, 12));
 }

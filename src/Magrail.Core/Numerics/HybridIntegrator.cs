@@ -191,7 +191,7 @@ public sealed class HybridIntegrator<TSystem>
                 return Fail(OdeOutcome.StepLimit);
             }
 
-            OdeOutcome outcome = stepper.Step(latest);
+            OdeOutcome outcome = stepper.Step(Math.Min(latest, stepper.Time + system.LongestStep(stepper.State)));
             if (outcome != OdeOutcome.ReachedEnd)
             {
                 return Fail(outcome);
@@ -271,6 +271,32 @@ public sealed class HybridIntegrator<TSystem>
             return 0;
         }
 
+        // Before the earliest root, an event may have crossed that is back by the end of the step, because what it watches turned
+        // round in between (an edge is passed, then the speed is zero, then the edge is passed again). Up to the root the step
+        // is real, beyond it is thrown away: so look at the signs there.
+        bool earlier = at < end;
+        while (earlier)
+        {
+            earlier = false;
+            double horizon = at;
+            for (int i = 0; i < eventCount; i++)
+            {
+                if (roots[i] <= horizon)
+                {
+                    continue;
+                }
+
+                endValues[i] = ValueInside(i, horizon);
+                double root = FirstRoot(i, start, horizon, oneCrossingOnly: true);
+                if (root < roots[i])
+                {
+                    roots[i] = root;
+                    earlier |= root < at;
+                    at = Math.Min(at, root);
+                }
+            }
+        }
+
         // All within the location tolerance fire together, at the last of them: there each has crossed.
         double together = at + LocationTolerance(at);
         for (int i = 0; i < eventCount; i++)
@@ -302,7 +328,7 @@ public sealed class HybridIntegrator<TSystem>
     }
 
     /// <summary>The first crossing that counts in (start, end], or positive infinity.</summary>
-    private double FirstRoot(int index, double start, double end)
+    private double FirstRoot(int index, double start, double end, bool oneCrossingOnly = false)
     {
         double g0 = startValues[index];
         double g1 = endValues[index];
@@ -340,7 +366,7 @@ public sealed class HybridIntegrator<TSystem>
             return Bracket(index, from, g0, end, g1);
         }
 
-        if (g0 * g1 > 0 && system.MayCrossTwice(index, stepper.StartSlopes, stepper.Slopes))
+        if (!oneCrossingOnly && g0 * g1 > 0 && system.MayCrossTwice(index, stepper.StartSlopes, stepper.Slopes))
         {
             return DoubleCrossing(index, from, g0, end, g1);
         }

@@ -37,6 +37,10 @@ public interface IHybridSystem : IOdeSystem
     /// <param name="time">The present time; the answer must be later.</param>
     double NextTimeStop(double time);
 
+    /// <summary>The longest step in which an event function turns round no more than once; positive infinity for no bound.</summary>
+    /// <param name="state">The present state.</param>
+    double LongestStep(ReadOnlySpan<double> state) => double.PositiveInfinity;
+
     /// <summary>Sees every accepted step, cut at the event that ends it, in order.</summary>
     /// <param name="taken">The step's continuous extension.</param>
     void OnStep(in DenseStep taken);

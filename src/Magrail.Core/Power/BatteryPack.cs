@@ -4,8 +4,8 @@ namespace Magrail;
 
 /// <summary>A battery pack: open-circuit voltage behind an internal resistance.</summary>
 /// <remarks>
-/// The open-circuit voltage is constant over a launch, which holds while the charge drawn is a small part of the capacity;
-/// the result tells the charge.
+/// The open-circuit voltage is constant over a launch, which holds while the charge drawn (the energy drawn over that
+/// voltage) is a small part of the capacity. A launch draws far less than a hundredth of an ampere-hour.
 /// </remarks>
 public sealed record BatteryPack : PowerSource
 {

@@ -15,7 +15,7 @@ public abstract record Suppressor
     /// </summary>
     public static Suppressor IdealBreak { get; } = new IdealBreakSuppressor();
 
-    /// <summary>A bidirectional clamp across each coil: open below its voltage, at its voltage while it conducts.</summary>
+    /// <summary>A bidirectional clamp across each coil circuit: open below its voltage, at its voltage while it conducts.</summary>
     /// <param name="volts">Clamp voltage, above zero.</param>
     /// <exception cref="ArgumentOutOfRangeException">The value is not above zero, or not finite.</exception>
     public static Suppressor Clamp(ElectricPotential volts) => new ClampSuppressor(volts);
@@ -23,7 +23,7 @@ public abstract record Suppressor
     internal abstract double ClampVolts { get; }
 }
 
-/// <summary>A bidirectional clamp across each coil: after a break the coil drives its current through it until it is spent.</summary>
+/// <summary>A bidirectional clamp across each coil circuit: after a break the coil drives its current through it until it is spent.</summary>
 /// <remarks>An ideal clamp: no slope resistance, no capacitance, no delay.</remarks>
 public sealed record ClampSuppressor : Suppressor
 {

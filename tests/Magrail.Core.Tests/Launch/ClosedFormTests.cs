@@ -9,7 +9,7 @@ public class ClosedFormTests
     private const double Inf = double.PositiveInfinity;
 
     /// <summary>m v' = K i, L i' = V − R i − K v: linear, by its two poles.</summary>
-    private static (double V, double I) Linear(double volts, double r, double l, double k, double m, double t, double v0 = 0, double i0 = 0)
+    internal static (double V, double I) Linear(double volts, double r, double l, double k, double m, double t, double v0 = 0, double i0 = 0)
     {
         double a = r / (2 * l);
         double d = Math.Sqrt((a * a) - (k * k / (m * l)));

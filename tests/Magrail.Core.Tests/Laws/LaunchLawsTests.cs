@@ -44,17 +44,4 @@ public sealed class LaunchLawsTests(ITestOutputHelper output)
         output.WriteLine($"{check.Message} (worst so far {worst:G3})");
         check.EnsureHolds();
     }
-
-    private sealed class Worst
-    {
-        private readonly Dictionary<string, double> byName = [];
-
-        public double Note(string name, double deviation)
-        {
-            lock (byName)
-            {
-                return byName[name] = Math.Max(deviation, byName.GetValueOrDefault(name));
-            }
-        }
-    }
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using FsCheck.Xunit;
 using Magrail.Laws;
 
 namespace Magrail.Tests.Laws;
@@ -9,7 +8,7 @@ namespace Magrail.Tests.Laws;
 /// or a part of that where a case is expensive. The seed is printed with a failure.
 /// </summary>
 [AttributeUsage(AttributeTargets.Method)]
-public sealed class LawPropertyAttribute : PropertyAttribute
+public sealed class LawPropertyAttribute : RepeatablePropertyAttribute
 {
     public LawPropertyAttribute(int costOfACase = 1)
     {

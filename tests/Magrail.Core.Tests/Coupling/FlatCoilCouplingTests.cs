@@ -1,0 +1,401 @@
+using FsCheck;
+using FsCheck.Fluent;
+using FsCheck.Xunit;
+using Magrail.Numerics;
+using Magrail.Sources;
+using Magrail.Tests.ReferenceData;
+
+namespace Magrail.Tests.Coupling;
+
+public sealed class FlatCoilCouplingTests
+{
+    private const double Millimeter = 1e-3;
+
+    [Fact]
+    public void Force_constant_of_three_coils_meets_quadrature_of_dl_cross_B()
+    {
+        foreach (IGrouping<string, ReferenceTable.Row> rows in ReferenceTable.Read("flat-coil-coupling.csv").Rows.GroupBy(row => row.Text("name")))
+        {
+            CoilSi coil = CoilOf(rows.First());
+            StationSi station = StationOf(rows.First());
+            var curve = StationCurve.Of(coil, station, 1e-7);
+            var fine = StationCurve.Of(coil, station, 1e-11);
+            double worstDirect = 0;
+            double worstCurve = 0;
+            double worstFine = 0;
+            foreach (ReferenceTable.Row row in rows)
+            {
+                double d = row.Number("d") * Millimeter;
+                double expected = row.Number("k") * Millimeter;
+                worstDirect = Math.Max(worstDirect, Math.Abs(FlatCoilIntegral.PerTurn(coil, station, d, 14) - expected));
+                worstCurve = Math.Max(worstCurve, Math.Abs(curve.At(d) - expected));
+                worstFine = Math.Max(worstFine, Math.Abs(fine.At(d) - expected));
+            }
+
+            Assert.True(worstDirect < 1e-10 * curve.Peak, $"{rows.Key}: direct {worstDirect / curve.Peak:E2} of the peak");
+            Assert.True(worstCurve < 1e-7 * curve.Peak, $"{rows.Key}: curve {worstCurve / curve.Peak:E2} of the peak");
+            Assert.True(worstCurve <= curve.ErrorBound, $"{rows.Key}: {worstCurve:E2} beyond the bound {curve.ErrorBound:E2}");
+            Assert.True(worstFine < 1e-11 * curve.Peak, $"{rows.Key}: fine curve {worstFine / curve.Peak:E2} of the peak");
+        }
+    }
+
+    [Fact]
+    public void Force_constant_is_the_derivative_of_the_flux_linkage()
+    {
+        // λ per turn = area integral of By over the loop, averaged over the winding section; nothing of it is shared with K.
+        StationSi station = Pair(6, 3, 10, 10);
+        var coil = new CoilSi(6 * Millimeter, 9 * Millimeter, 3 * Millimeter, new(0, 4 * Millimeter, -3.5 * Millimeter, 3.5 * Millimeter, 180), default);
+        var curve = StationCurve.Of(coil, station, 1e-10);
+        foreach (double d in new[] { 2.0, 8.0, 13.0 })
+        {
+            // Sixth-order central difference of λ.
+            const double Step = 0.15 * Millimeter;
+            double Linkage(int n) => FluxLinkage(coil, station, (d * Millimeter) + (n * Step));
+            double derivative = ((45 * (Linkage(1) - Linkage(-1))) - (9 * (Linkage(2) - Linkage(-2))) + Linkage(3) - Linkage(-3)) / (60 * Step);
+            double error = Math.Abs(curve.At(d * Millimeter) - derivative) / curve.Peak;
+            Assert.True(error < 1e-9, $"{d} mm: {error:E2} of the peak");
+        }
+    }
+
+    [RepeatableProperty(MaxTest = 25)]
+    public Property Any_coil_over_any_blocks_meets_the_line_integral_of_the_field() => Prop.ForAll(Cases(), test =>
+    {
+        // K = ∮ By nx dl turn by turn with the field of the station, no closed form along the legs and no edge function.
+        (CoilSi coil, StationSi station, double d) = test;
+        double expected = LineIntegral(coil, station, d);
+        double direct = FlatCoilIntegral.PerTurn(coil, station, d, 14);
+        var curve = StationCurve.Of(coil, station, 1e-8);
+        double error = Math.Abs(direct - expected) / curve.Peak;
+        double fitted = Math.Abs(curve.At(d) - expected) / curve.Peak;
+        return (error < 1e-8 && fitted < 3e-8).Label($"direct {error:E2}, curve {fitted:E2} of the peak at {d / Millimeter} mm");
+    });
+
+    [RepeatableProperty(MaxTest = 20)]
+    public Property Lengths_scaled_by_s_at_equal_turns_scale_the_force_constant_by_s() => Prop.ForAll(
+        Cases(),
+        Gen.Choose(-100, 100).Select(n => Math.Pow(10, n / 100.0)).ToArbitrary(),
+        (test, s) =>
+        {
+            (CoilSi coil, StationSi station, double d) = test;
+            double plain = FlatCoilIntegral.PerTurn(coil, station, d, 10);
+            double scaled = FlatCoilIntegral.PerTurn(Scale(coil, s), Scale(station, s), s * d, 10);
+            double error = Math.Abs(scaled - (s * plain)) / (s * coil.HalfWidth);
+            return (error < 1e-11).Label($"{error:E2}");
+        });
+
+    [RepeatableProperty(MaxTest = 20)]
+    public Property Mirror_images_have_mirrored_force_constants() => Prop.ForAll(Cases(), test =>
+    {
+        (CoilSi coil, StationSi station, double d) = test;
+        double k = FlatCoilIntegral.PerTurn(coil, station, d, 10);
+
+        // Mirrored along the track: x → -x keeps By and turns K round. Up: z → -z changes nothing. Across: y → -y turns nothing of By round
+        // as magnetization along y keeps its sense in a mirror across y.
+        double along = FlatCoilIntegral.PerTurn(coil, Mirror(station, new(-1, 1, 1)), -d, 10);
+        double up = FlatCoilIntegral.PerTurn(coil, Mirror(station, new(1, 1, -1)), d, 10);
+        CoilSi turned = coil with { Full = Turn(coil.Full), Last = Turn(coil.Last) };
+        double across = FlatCoilIntegral.PerTurn(turned, Mirror(station, new(1, -1, 1)), d, 10);
+        double tolerance = 1e-12 * coil.HalfWidth;
+        return (Math.Abs(along + k) < tolerance && Math.Abs(up - k) < tolerance && Math.Abs(across - k) < tolerance)
+            .Label($"{k:E3}: along {along + k:E2}, up {up - k:E2}, across {across - k:E2}");
+    });
+
+    [Fact]
+    public void Coil_pushes_the_magnets_as_hard_as_they_push_the_coil()
+    {
+        // The coil's field by Biot and Savart's law, turn by turn; the force on a magnet is its pole charge times that field, J/μ0 ∮ Bx dA.
+        StationSi station = Pair(6, 3, 10, 9);
+        var coil = new CoilSi(6 * Millimeter, 8 * Millimeter, 2 * Millimeter, new(0, 4 * Millimeter, -3 * Millimeter, 3 * Millimeter, 1), default);
+        foreach (double d in new[] { 4.0, 10.0, 17.0 })
+        {
+            double onMagnets = ForceOnMagnets(coil, station, d * Millimeter);
+            double onCoil = FlatCoilIntegral.PerTurn(coil, station, d * Millimeter, 14);
+            double error = Math.Abs(onMagnets + onCoil) / Math.Abs(StationCurve.Of(coil, station, 1e-7).Peak);
+            Assert.True(error < 1e-7, $"{d} mm: {onCoil:E6} against {onMagnets:E6}, {error:E2} of the peak");
+        }
+    }
+
+    [Fact]
+    public void Tail_is_followed_to_any_distance()
+    {
+        StationSi station = Pair(6, 3, 10, 8);
+        var coil = new CoilSi(6 * Millimeter, 9 * Millimeter, 3 * Millimeter, new(0, 6.75 * Millimeter, -3.5 * Millimeter, 3.5 * Millimeter, 180), default);
+        var curve = StationCurve.Of(coil, station, 1e-7);
+
+        // Both sides of the joint, and far out the force between two dipoles side by side: By = -μ0 m/(4π d³), so that
+        // K = A dBy/dx = 3 A J V/(4π d⁴) with A the mean area of a turn.
+        double joint = Math.Abs(curve.At(curve.NearLimit * (1 - 1e-9)) - curve.At(curve.NearLimit * (1 + 1e-9)));
+        Assert.True(joint < curve.ErrorBound, $"{joint:E2}");
+        var fine = StationCurve.Of(coil, station, 1e-11);
+        double area = MeanArea(coil);
+        double volume = 2 * 12 * 6 * 20 * Math.Pow(Millimeter, 3);
+        foreach (double d in new[] { 10.0, 1000.0 })
+        {
+            double expected = 3 * area * volume / (4 * Math.PI * Math.Pow(d, 4));
+            Assert.Equal(1, fine.At(d) / expected, 1e-9 + (1e-4 * Math.Pow(10 / d, 2)));
+            Assert.Equal(-1, fine.At(-d) / expected, 1e-9 + (1e-4 * Math.Pow(10 / d, 2)));
+        }
+
+        for (double d = 1.001 * curve.NearLimit; d < 2 * curve.Reach; d *= 1.3)
+        {
+            Assert.True(Math.Abs(curve.At(d)) <= curve.TailStrength / Math.Pow(d, 4));
+            double far = FlatCoilIntegral.PerTurnFar(coil, station, d, 14);
+            Assert.True(Math.Abs(curve.At(d) - far) < 1e-8 * curve.Peak);
+            Assert.True(Math.Abs(fine.At(d) - far) < 1e-12 * curve.Peak);
+        }
+
+        Assert.True(Math.Abs(curve.At(curve.Reach)) < 1.01e-7 * curve.Peak);
+    }
+
+    [Fact]
+    public void Turns_and_remanence_at_one_geometry_share_one_curve()
+    {
+        var coil = new CoilSi(6 * Millimeter, 9 * Millimeter, 3 * Millimeter, new(0, 6.75 * Millimeter, -3.5 * Millimeter, 3.5 * Millimeter, 180), default);
+        StationSi station = Pair(6, 3, 10, 8);
+        var curve = StationCurve.Of(coil, station, 1e-7);
+        CoilSi other = coil with { Full = coil.Full with { Turns = 45 } };
+        Assert.Same(curve, StationCurve.Of(other, station, 1e-7));
+        StationSi weaker = new([.. station.Bodies.ToArray().Select(body => body with { Remanence = 0.75 * body.Remanence })]);
+        Assert.Same(curve, StationCurve.Of(coil, weaker, 1e-7));
+    }
+
+    internal static StationSi Pair(double a, double b, double c, double yc, double remanence = 1) => new(
+        new BodySi(a * Millimeter, b * Millimeter, c * Millimeter, new(0, -yc * Millimeter, 0), TrackAxis.Across, remanence),
+        new BodySi(a * Millimeter, b * Millimeter, c * Millimeter, new(0, yc * Millimeter, 0), TrackAxis.Across, remanence));
+
+    private static CoilSi CoilOf(ReferenceTable.Row row) => new(
+        row.Number("hw") * Millimeter,
+        row.Number("hh") * Millimeter,
+        row.Number("corner") * Millimeter,
+        new(row.Number("d0") * Millimeter, row.Number("d1") * Millimeter, row.Number("y0") * Millimeter, row.Number("y1") * Millimeter, row.Number("turns")),
+        new(row.Number("ld0") * Millimeter, row.Number("ld1") * Millimeter, row.Number("ly0") * Millimeter, row.Number("ly1") * Millimeter, row.Number("lturns")));
+
+    private static StationSi StationOf(ReferenceTable.Row row) => Pair(row.Number("a"), row.Number("b"), row.Number("c"), row.Number("yc"));
+
+    private static CoilSi Scale(CoilSi coil, double s) => new(
+        s * coil.HalfWidth, s * coil.HalfHeight, s * coil.Corner, Scale(coil.Full, s), Scale(coil.Last, s));
+
+    private static WindingBlockSi Scale(WindingBlockSi block, double s)
+        => new(s * block.InnerDepth, s * block.OuterDepth, s * block.AxialFrom, s * block.AxialTo, block.Turns);
+
+    private static StationSi Scale(StationSi station, double s) => new(
+        [.. station.Bodies.ToArray().Select(b => new BodySi(s * b.HalfAlong, s * b.HalfAcross, s * b.HalfUp, s * b.Center, b.Magnetization, b.Remanence))]);
+
+    private static WindingBlockSi Turn(WindingBlockSi block) => block with { AxialFrom = -block.AxialTo, AxialTo = -block.AxialFrom };
+
+    private static StationSi Mirror(StationSi station, Vector3D m) => new(
+        [.. station.Bodies.ToArray().Select(b => b with { Center = new(m.X * b.Center.X, m.Y * b.Center.Y, m.Z * b.Center.Z) })]);
+
+    private static double MeanArea(CoilSi coil)
+    {
+        GaussNodes nodes = GaussNodes.OfOrder(8);
+        double sum = 0;
+        for (int i = 0; i < 8; i++)
+        {
+            double s = 0.5 * coil.Full.OuterDepth * (1 + nodes.Abscissas[i]);
+            double r = coil.Corner + s;
+            sum += 0.5 * nodes.Weights[i] * ((4 * (coil.HalfWidth + s) * (coil.HalfHeight + s)) - ((4 - Math.PI) * r * r));
+        }
+
+        return sum;
+    }
+
+    /// <summary>The mean over the winding of the area integral of By over a turn.</summary>
+    private static double FluxLinkage(CoilSi coil, StationSi station, double d)
+    {
+        GaussNodes section = GaussNodes.OfOrder(9);
+        GaussNodes plane = GaussNodes.OfOrder(26);
+        WindingBlockSi block = coil.Full;
+        double total = 0;
+        for (int i = 0; i < section.Weights.Length; i++)
+        {
+            double s = block.InnerDepth + (0.5 * (block.OuterDepth - block.InnerDepth) * (1 + section.Abscissas[i]));
+            double r = coil.Corner + s;
+            double straight = coil.HalfWidth - coil.Corner;
+            double leg = coil.HalfHeight - coil.Corner;
+            for (int j = 0; j < section.Weights.Length; j++)
+            {
+                double y = block.AxialFrom + (0.5 * (block.AxialTo - block.AxialFrom) * (1 + section.Abscissas[j]));
+                double flux = 0;
+
+                // Columns along z at each x; across the rounded ends x = straight + r sin φ and z up to leg + r cos φ.
+                foreach (int piece in new[] { -1, 0, 1 })
+                {
+                    for (int k = 0; k < plane.Weights.Length; k++)
+                    {
+                        double phi = Math.PI / 4 * (1 + plane.Abscissas[k]);
+                        double x = piece == 0 ? straight * plane.Abscissas[k] : piece * (straight + (r * Math.Sin(phi)));
+                        double width = piece == 0 ? straight * plane.Weights[k] : Math.PI / 4 * plane.Weights[k] * r * Math.Cos(phi);
+                        double top = piece == 0 ? leg + r : leg + (r * Math.Cos(phi));
+                        for (int m = 0; m < plane.Weights.Length; m++)
+                        {
+                            double z = 0.5 * top * (1 + plane.Abscissas[m]);
+                            flux += width * top * plane.Weights[m] * station.FluxDensity(new(x + d, y, z)).Y;
+                        }
+                    }
+                }
+
+                total += 0.25 * section.Weights[i] * section.Weights[j] * flux;
+            }
+        }
+
+        return total;
+    }
+
+    /// <summary>∮ By nx dl averaged over the winding, by Gauss-Legendre all the way.</summary>
+    private static double LineIntegral(CoilSi coil, StationSi station, double d)
+    {
+        GaussNodes section = GaussNodes.OfOrder(16);
+        GaussNodes path = GaussNodes.OfOrder(40);
+        double total = 0;
+        foreach (WindingBlockSi block in new[] { coil.Full, coil.Last })
+        {
+            if (block.Turns == 0)
+            {
+                continue;
+            }
+
+            for (int i = 0; i < section.Weights.Length; i++)
+            {
+                double s = block.InnerDepth + (0.5 * (block.OuterDepth - block.InnerDepth) * (1 + section.Abscissas[i]));
+                double r = coil.Corner + s;
+                double straight = coil.HalfWidth - coil.Corner;
+                double leg = coil.HalfHeight - coil.Corner;
+                for (int j = 0; j < section.Weights.Length; j++)
+                {
+                    double y = block.AxialFrom + (0.5 * (block.AxialTo - block.AxialFrom) * (1 + section.Abscissas[j]));
+                    double turn = 0;
+                    foreach (int half in new[] { 0, 1 })
+                    {
+                        for (int k = 0; k < path.Weights.Length; k++)
+                        {
+                            // Each leg and each arc in two pieces.
+                            double t = 0.5 * (path.Abscissas[k] + (half == 0 ? -1 : 1));
+                            double weight = 0.5 * path.Weights[k];
+                            double phi = Math.PI / 4 * (1 + t);
+                            foreach (int side in new[] { -1, 1 })
+                            {
+                                turn += side * leg * weight * station.FluxDensity(new(d + (side * (coil.HalfWidth + s)), y, leg * t)).Y;
+                                foreach (int up in new[] { -1, 1 })
+                                {
+                                    var at = new Vector3D(d + (side * (straight + (r * Math.Cos(phi)))), y, up * (leg + (r * Math.Sin(phi))));
+                                    turn += side * Math.PI / 4 * weight * r * Math.Cos(phi) * station.FluxDensity(at).Y;
+                                }
+                            }
+                        }
+                    }
+
+                    total += block.Turns / coil.Turns * 0.25 * section.Weights[i] * section.Weights[j] * turn;
+                }
+            }
+        }
+
+        return total;
+    }
+
+    /// <summary>The x component of the force on the station by one ampere in one turn, averaged over the winding.</summary>
+    private static double ForceOnMagnets(CoilSi coil, StationSi station, double d)
+    {
+        // The winding as current elements: place, and x and z of the element, one ampere shared by the section.
+        var elements = new List<(Vector3D Place, double Dx, double Dz)>();
+        GaussNodes section = GaussNodes.OfOrder(7);
+        GaussNodes path = GaussNodes.OfOrder(24);
+        WindingBlockSi block = coil.Full;
+        for (int i = 0; i < section.Weights.Length; i++)
+        {
+            double s = block.InnerDepth + (0.5 * (block.OuterDepth - block.InnerDepth) * (1 + section.Abscissas[i]));
+            double r = coil.Corner + s;
+            double straight = coil.HalfWidth - coil.Corner;
+            double leg = coil.HalfHeight - coil.Corner;
+            for (int j = 0; j < section.Weights.Length; j++)
+            {
+                double y = block.AxialFrom + (0.5 * (block.AxialTo - block.AxialFrom) * (1 + section.Abscissas[j]));
+                double share = 0.25 * section.Weights[i] * section.Weights[j];
+                for (int k = 0; k < path.Weights.Length; k++)
+                {
+                    double t = path.Abscissas[k];
+                    double weight = share * path.Weights[k];
+                    double phi = Math.PI / 4 * (1 + t);
+                    foreach (int side in new[] { -1, 1 })
+                    {
+                        // Right-handed about +y: down at +x, up at -x, toward +x at the top.
+                        elements.Add((new(d + (side * (coil.HalfWidth + s)), y, leg * t), 0, -side * leg * weight));
+                        elements.Add((new(d + (straight * t), y, side * (coil.HalfHeight + s)), side * straight * weight, 0));
+                        foreach (int up in new[] { -1, 1 })
+                        {
+                            var at = new Vector3D(d + (side * (straight + (r * Math.Cos(phi)))), y, up * (leg + (r * Math.Sin(phi))));
+                            double arc = Math.PI / 4 * weight * r;
+                            elements.Add((at, up * arc * Math.Sin(phi), -side * arc * Math.Cos(phi)));
+                        }
+                    }
+                }
+            }
+        }
+
+        GaussNodes face = GaussNodes.OfOrder(22);
+        double force = 0;
+        foreach (BodySi body in station.Bodies)
+        {
+            foreach (int pole in new[] { -1, 1 })
+            {
+                double y = body.Center.Y + (pole * body.HalfAcross);
+                for (int i = 0; i < face.Weights.Length; i++)
+                {
+                    for (int j = 0; j < face.Weights.Length; j++)
+                    {
+                        var at = new Vector3D(body.Center.X + (body.HalfAlong * face.Abscissas[i]), y, body.Center.Z + (body.HalfUp * face.Abscissas[j]));
+                        double bx = 0;
+                        foreach ((Vector3D place, double dx, double dz) in elements)
+                        {
+                            // Bx = μ0/4π (dl × r)x/r³ = μ0/4π (dly rz - dlz ry)/r³ with dly = 0.
+                            Vector3D r = at - place;
+                            double r2 = r.Dot(r);
+                            bx -= dz * r.Y / (r2 * Math.Sqrt(r2));
+                        }
+
+                        double charge = pole * body.Remanence * body.HalfAlong * body.HalfUp * face.Weights[i] * face.Weights[j];
+                        force += charge / PhysicalConstants.VacuumPermeability * bx * PhysicalConstants.VacuumPermeability / (4 * Math.PI);
+                    }
+                }
+            }
+        }
+
+        return force;
+    }
+
+    private static Arbitrary<(CoilSi Coil, StationSi Station, double D)> Cases()
+        => (from hw in Between(3, 12)
+            from hh in Between(3, 15)
+            from round in Between(0, 1)
+            from depth in Between(1, 6)
+            from axial in Between(1, 4)
+            from part in Between(-1, 1)
+            from a in Between(3, 10)
+            from b in Between(1, 6)
+            from c in Between(3, 15)
+            from clearance in Between(2, 5)
+            from offX in Between(-4, 4)
+            from offZ in Between(-4, 4)
+            from single in Gen.Elements(0, 1, 2)
+            from d in Between(-40, 40)
+            select (
+                Coil: new CoilSi(
+                    hw * Millimeter,
+                    hh * Millimeter,
+                    round * Math.Min(hw, hh) * Millimeter,
+                    new(0, depth * Millimeter, -axial * Millimeter, axial * Millimeter, 90),
+                    new(depth * Millimeter, (depth + 0.6) * Millimeter, -axial * Millimeter, part * axial * 0.9 * Millimeter, 7)),
+                Station: single switch
+                {
+                    0 => Pair(a, b, c, axial + clearance + b),
+                    1 => new StationSi(new BodySi(a * Millimeter, b * Millimeter, c * Millimeter, new(offX * Millimeter, (axial + clearance + b) * Millimeter, offZ * Millimeter), TrackAxis.Across, 1)),
+                    _ => new StationSi(
+                        new BodySi(a * Millimeter, b * Millimeter, c * Millimeter, new(offX * Millimeter, (axial + clearance + b) * Millimeter, 0), TrackAxis.Across, 1),
+                        new BodySi(c * Millimeter, b * Millimeter, a * Millimeter, new(0, -(axial + clearance + b) * Millimeter, offZ * Millimeter), TrackAxis.Across, -0.7)),
+                },
+                D: d * Millimeter))
+            .ToArbitrary();
+
+    private static Gen<double> Between(double least, double greatest)
+        => Gen.Choose(0, 1_000_000).Select(n => least + ((greatest - least) * n / 1_000_000));
+}

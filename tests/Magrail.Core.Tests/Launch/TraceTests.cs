@@ -1,0 +1,168 @@
+using System.Globalization;
+using Magrail.Units;
+using UnitsNet;
+
+namespace Magrail.Tests.Launch;
+
+/// <summary>The course of a launch, sampled and saved.</summary>
+public class TraceTests
+{
+    [Fact]
+    public void Position_and_time_lead_to_the_same_sample()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        foreach (double x in (double[])[0.01, 0.0237, 0.0555, 0.1, 0.171])
+        {
+            LaunchSample there = trace.AtPosition(x.Meters());
+            Assert.Equal(x, there.Position.Meters, 1e-12);
+            LaunchSample then = trace.At(there.Time);
+            Assert.Equal(there.Speed.MetersPerSecond, then.Speed.MetersPerSecond, 1e-12);
+            Assert.Equal(there.Currents[0].Amperes, then.Currents[0].Amperes, 1e-12);
+        }
+
+        ArgumentOutOfRangeException error = Assert.Throws<ArgumentOutOfRangeException>(() => trace.AtPosition(2.Meters()));
+        Assert.Contains("2 m", error.Message, StringComparison.Ordinal);
+        Assert.Throws<ArgumentOutOfRangeException>(() => trace.At((-1).Milliseconds()));
+        Assert.Throws<ArgumentOutOfRangeException>(() => trace.Samples(1));
+    }
+
+    /// <summary>Inside a step, the sample is a solution too: speed is the slope of position, and force over mass less losses that of speed.</summary>
+    [Fact]
+    public void Speed_is_the_slope_of_position()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        const double Step = 1e-7;
+        for (int i = 1; i < 200; i++)
+        {
+            double t = trace.End.Seconds * i / 200;
+            double slope = (trace.At((t + Step).Seconds()).Position.Meters - trace.At((t - Step).Seconds()).Position.Meters) / (2 * Step);
+            Assert.Equal(trace.At(t.Seconds()).Speed.MetersPerSecond, slope, 1e-5);
+        }
+    }
+
+    [Fact]
+    public void Columns_run_forward_in_time()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        Assert.Equal(trace.TimeSeconds.Length, trace.PositionMeters.Length);
+        Assert.Equal(trace.TimeSeconds.Length, trace.CurrentAmperes[0].Length);
+        for (int i = 1; i < trace.TimeSeconds.Length; i++)
+        {
+            Assert.True(trace.TimeSeconds[i] >= trace.TimeSeconds[i - 1]);
+        }
+    }
+
+    [Fact]
+    public void Csv_reads_back_to_the_last_bit()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        string folder = Directory.CreateTempSubdirectory("launch-").FullName;
+        try
+        {
+            string path = Path.Combine(folder, "launch.csv");
+            File.WriteAllText(path, "an older file");
+            CultureInfo before = CultureInfo.CurrentCulture;
+            var comma = (CultureInfo)CultureInfo.InvariantCulture.Clone();
+            comma.NumberFormat.NumberDecimalSeparator = ",";
+            try
+            {
+                // A culture with a decimal comma changes nothing.
+                CultureInfo.CurrentCulture = comma;
+                trace.SaveCsv(path);
+            }
+            finally
+            {
+                CultureInfo.CurrentCulture = before;
+            }
+
+            Assert.Equal([path], Directory.GetFiles(folder));
+            string[] lines = File.ReadAllLines(path);
+            Assert.Equal("time [s],position [m],speed [m/s],force [N],current 0 [A]", lines[0]);
+            Assert.Equal(trace.TimeSeconds.Length, lines.Length - 1);
+            for (int row = 0; row < trace.TimeSeconds.Length; row++)
+            {
+                double[] cells = [.. lines[row + 1].Split(',').Select(cell => double.Parse(cell, CultureInfo.InvariantCulture))];
+                Assert.Equal(trace.TimeSeconds[row], cells[0]);
+                Assert.Equal(trace.PositionMeters[row], cells[1]);
+                Assert.Equal(trace.SpeedMetersPerSecond[row], cells[2]);
+                Assert.Equal(trace.ForceNewtons[row], cells[3]);
+                Assert.Equal(trace.CurrentAmperes[0][row], cells[4]);
+            }
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    /// <summary>Where the file cannot be put in place, what was there stays as it was.</summary>
+    [Fact]
+    public void A_failed_saving_leaves_no_half_file()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        string folder = Directory.CreateTempSubdirectory("launch-").FullName;
+        try
+        {
+            string missing = Path.Combine(folder, "none", "launch.csv");
+            Assert.ThrowsAny<IOException>(() => trace.SaveCsv(missing));
+            string taken = Path.Combine(folder, "taken");
+            Directory.CreateDirectory(taken);
+            Assert.ThrowsAny<Exception>(() => trace.SaveCsv(taken));
+            Assert.True(Directory.Exists(taken));
+            Assert.Empty(Directory.GetFiles(folder));
+            Assert.Throws<ArgumentException>(() => trace.SaveCsv(" "));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    /// <summary>Two circuits, bank or limited supply, clamp or ideal break: none of them allocates once warm.</summary>
+    [Fact]
+    public void No_part_allocates_while_it_runs()
+    {
+        Coil coil = Coil.Wind(
+            Wire.Copper(WireGauge.Metric(0.4.Millimeters()), EnamelGrade.Grade2),
+            CoilFormer.Rounded(8.Millimeters(), 18.Millimeters(), 3.Millimeters(), 7.Millimeters()),
+            100);
+        Track track = LaunchBench.TrackOf(6);
+        ContactCommutator contacts = ContactCommutator.For(track, coil, 0.8, 0.2.Millimeters(), new Brush(3.Millimeters()));
+        var sled = new Sled(25.Grams(), [new CoilMount(coil, 0.Millimeters()), new CoilMount(coil, 20.Millimeters(), circuit: 1)]);
+        foreach (PowerSource source in (PowerSource[])[new CapacitorBank(50.Millifarads(), 40.Volts(), 20.Milliohms()), new BenchSupply(30.Volts(), 15.Amperes())])
+        {
+            foreach (Suppressor suppressor in (Suppressor[])[Suppressor.IdealBreak, Suppressor.Clamp(50.Volts())])
+            {
+                LaunchSimulation simulation = (new Launcher(track, sled, contacts, source) { Suppressor = suppressor }).Prepare();
+                Assert.Equal(LaunchOutcome.Released, LaunchBench.Checked(simulation.Run()).Outcome);
+                simulation.RunSummary();
+                simulation.RunSummary();
+                long before = GC.GetAllocatedBytesForCurrentThread();
+                simulation.RunSummary();
+                Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+            }
+        }
+    }
+
+    /// <summary>Warm, a summary allocates nothing, and says what the full result says.</summary>
+    [Fact]
+    public void A_summary_allocates_nothing()
+    {
+        LaunchSimulation simulation = LaunchBench.Whole().Prepare();
+        LaunchSummary summary = simulation.RunSummary();
+        simulation.RunSummary();
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 10; i++)
+        {
+            simulation.RunSummary();
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        LaunchResult result = LaunchBench.Checked(simulation.Run());
+        Assert.Equal(summary, simulation.RunSummary());
+        Assert.Equal(result.ExitSpeed.MetersPerSecond, summary.EndSpeed.MetersPerSecond);
+        Assert.Equal(result.Ledger.Drawn.Joules, summary.EnergyDrawn.Joules);
+        Assert.Equal(result.PeakCurrent.Amperes, summary.PeakCurrent.Amperes);
+        Assert.Equal(result.Ledger.RelativeResidual, summary.RelativeResidual, 1e-12);
+    }
+}
