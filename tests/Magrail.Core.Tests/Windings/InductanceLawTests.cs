@@ -11,17 +11,17 @@ namespace Magrail.Tests.Windings;
 public class InductanceLawTests
 {
     /// <summary>The everyday rules against twice the nodes: the stated error of a self-inductance, 1e-6.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Twice_the_nodes_change_nothing(Winding winding)
         => Math.Abs((SelfInductance.Compute(winding.Coil) / SelfInductance.Compute(winding.Coil, NeumannIntegral.Fine)) - 1) < 1e-6;
 
     /// <summary>The same for two coils at any offset, against √(L₁ L₂).</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Twice_the_nodes_change_no_mutual_inductance(PlacedPair pair)
         => Math.Abs(pair.Mutual - MutualInductance.Between(pair.A, pair.B, pair.Offset, NeumannIntegral.Fine)) < 1e-6 * pair.Scale;
 
     /// <summary>All lengths times s: L times s.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Inductance_scales_with_length(Winding winding, PositiveInt scale)
     {
         CoilSi coil = winding.Coil;
@@ -30,17 +30,17 @@ public class InductanceLawTests
     }
 
     /// <summary>M between two coils is one number, whichever carries the current.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Mutual_inductance_is_mutual(PlacedPair pair)
         => Math.Abs(pair.Mutual - MutualInductance.Between(pair.B, pair.A, -1 * pair.Offset)) < 1e-6 * pair.Scale;
 
     /// <summary>No current pair stores negative energy: the matrix of two coils is positive definite, |k| &lt; 1.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Two_coils_store_positive_energy(PlacedPair pair)
         => Math.Abs(pair.Mutual) < pair.Scale;
 
     /// <summary>Turning the picture by a quarter (width and height exchanged) changes nothing, nor does its mirror image.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Pictures_may_be_turned(PlacedPair pair)
     {
         double turned = MutualInductance.Between(Turned(pair.A), Turned(pair.B), new Vector3D(pair.Offset.Z, pair.Offset.Y, -pair.Offset.X));
@@ -49,7 +49,7 @@ public class InductanceLawTests
     }
 
     /// <summary>A winding cut in two blocks in series is the winding: L = L₁ + L₂ + 2 M, turns shared by length.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool A_winding_may_be_cut(Winding winding, PositiveInt where)
     {
         CoilSi coil = winding.Coil;
@@ -74,7 +74,7 @@ public class InductanceLawTests
     /// <summary>
     /// Law of scale for a wound coil: all lengths times s at equal turns gives L times s and R through s, mass times s³ (the enamel too: bare wire here).
     /// </summary>
-    [Property]
+    [RepeatableProperty]
     public bool A_wound_coil_scales(PositiveInt scale, PositiveInt turns)
     {
         double s = 0.5 + (0.1 * (scale.Get % 40));
@@ -92,7 +92,7 @@ public class InductanceLawTests
     }
 
     /// <summary>Far apart, coils are dipoles: M → −μ₀ m₁ m₂/(4π d³) side by side, +2 μ₀ m₁ m₂/(4π d³) on one axis, m the mean area of a turn.</summary>
-    [Property]
+    [RepeatableProperty]
     public bool Far_apart_coils_are_dipoles(Winding winding)
     {
         CoilSi coil = winding.Coil;
