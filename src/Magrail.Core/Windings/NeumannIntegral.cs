@@ -77,7 +77,8 @@ internal static class NeumannIntegral
         int halvesX = offset.X == 0 ? 1 : 2;
         int halvesZ = offset.Z == 0 ? 1 : 2;
         double weight = 4.0 / (halvesX * halvesZ);
-        // Like outlines in one place have their features in the same places; otherwise they must be looked for.
+
+        // Outlines alike in one place have their features in the same places; otherwise they must be looked for.
         double tolerance = PanelTolerance * (field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
         Path path = new(source, field, GaussNodes.OfOrder(orders.Path), offset);
         List<Panel> panels = [];
