@@ -28,7 +28,7 @@ internal static class Show
         ElectricInductance q => Fit(q.Henries, "H", (1, "H"), (1e-3, "mH"), (1e-6, "µH"), (1e-9, "nH")),
         ElectricCapacitance q => Fit(q.Farads, "F", (1, "F"), (1e-3, "mF"), (1e-6, "µF"), (1e-9, "nF")),
         ElectricCharge q => Fit(q.Coulombs, "C", (1, "C"), (1e-3, "mC"), (1e-6, "µC")),
-        Energy q => Fit(q.Joules, "J", (1e3, "kJ"), (1, "J"), (1e-3, "mJ"), (1e-6, "µJ")),
+        Energy q => Fit(q.Joules, "J", (1e3, "kJ"), (1, "J"), (1e-3, "mJ"), (1e-6, "µJ"), (1e-9, "nJ")),
         Power q => Fit((double)q.Watts, "W", (1e3, "kW"), (1, "W"), (1e-3, "mW")),
         MagneticField q => Fit(q.Teslas, "T", (1, "T"), (1e-3, "mT"), (1e-6, "µT")),
         Magnetization q => Fit(q.AmperesPerMeter, "A/m", (1e3, "kA/m"), (1, "A/m")),

@@ -33,10 +33,10 @@ internal static class NeumannIntegral
     private const double PanelTolerance = 3e-8;
 
     /// <summary>The rules for everyday use: below 1e-7 of the self-inductance for coils of ordinary shape.</summary>
-    public static readonly Rules Normal = new(Angle: 8, Path: 6, ThinDepth: 5, Depth: 8, PancakeDepth: 18);
+    public static readonly Rules Normal = new(Angle: 8, Path: 6, ThinDepth: 5, Depth: 8, PancakeDepth: 18, UnlikeDepth: 10);
 
     /// <summary>About twice the nodes everywhere, to tell how good the others are.</summary>
-    public static readonly Rules Fine = new(Angle: 14, Path: 12, ThinDepth: 10, Depth: 18, PancakeDepth: 32);
+    public static readonly Rules Fine = new(Angle: 14, Path: 12, ThinDepth: 10, Depth: 18, PancakeDepth: 32, UnlikeDepth: 20);
 
     /// <summary>Mutual inductance of a turn of one block and a turn of another, henries.</summary>
     /// <param name="a">The coil of the first block.</param>
@@ -61,7 +61,15 @@ internal static class NeumannIntegral
         double depth = blockA.OuterDepth - blockA.InnerDepth;
         bool alike = offset.X == 0 && offset.Z == 0 && field.SameAs(b);
         bool thin = alike && depth < 0.15 * Math.Min(axial.Extent, field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
-        GaussNodes depthRule = GaussNodes.OfOrder(thin ? orders.ThinDepth : !alike || depth > 1.5 * axial.Extent ? orders.PancakeDepth : orders.Depth);
+        int depthOrder = thin ? orders.ThinDepth : depth > 1.5 * axial.Extent ? orders.PancakeDepth : orders.Depth;
+        if (!alike)
+        {
+            // The other winding's edges show through a narrow axial gap: the deeper the section against it, the more nodes.
+            double ratio = depth / (axial.Gap + (0.25 * axial.Extent));
+            depthOrder = (int)(orders.UnlikeDepth * Math.Min(3.2, 1 + (0.12 * ratio)));
+        }
+
+        GaussNodes depthRule = GaussNodes.OfOrder(depthOrder);
         double[] depthNodes = depthRule.Abscissas;
         double[] depthWeights = depthRule.Weights;
 
@@ -69,7 +77,8 @@ internal static class NeumannIntegral
         int halvesX = offset.X == 0 ? 1 : 2;
         int halvesZ = offset.Z == 0 ? 1 : 2;
         double weight = 4.0 / (halvesX * halvesZ);
-        // Like outlines in one place have their features in the same places; otherwise they must be looked for.
+
+        // Outlines alike in one place have their features in the same places; otherwise they must be looked for.
         double tolerance = PanelTolerance * (field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
         Path path = new(source, field, GaussNodes.OfOrder(orders.Path), offset);
         List<Panel> panels = [];
@@ -97,8 +106,8 @@ internal static class NeumannIntegral
         return PhysicalConstants.VacuumPermeability / (4 * Math.PI) * weight * sum;
     }
 
-    /// <summary>Orders of the Gauss-Legendre rules: angle of an arc, path of the field point, its depth in a thin, a stout and a flat section.</summary>
-    internal sealed record Rules(int Angle, int Path, int ThinDepth, int Depth, int PancakeDepth);
+    /// <summary>Orders of the Gauss-Legendre rules: angle of an arc, path of the field point, its depth in a thin, a stout and a flat section, and in the field of another coil.</summary>
+    internal sealed record Rules(int Angle, int Path, int ThinDepth, int Depth, int PancakeDepth, int UnlikeDepth);
 
     /// <summary>
     /// A part of a quarter of the field path, in meters from the joint of leg and corner: the leg along z (0), the leg along x (1); or in
@@ -130,7 +139,7 @@ internal static class NeumannIntegral
                 return;
             }
 
-            double feature = _source.OuterRadius;
+            double feature = Math.Min(_source.OuterRadius, _source.Section);
             double arcFeature = feature / (_field.Corner + block.OuterDepth);
             for (int piece = 0; piece < 4; piece++)
             {

@@ -100,6 +100,37 @@ public sealed class FlatCoilCouplingTests
             .Label($"{k:E3}: along {along + k:E2}, up {up - k:E2}, across {across - k:E2}");
     });
 
+    [RepeatableProperty(MaxTest = 12)]
+    public Property Any_coil_pushes_a_facing_pair_as_hard_as_it_is_pushed() => Prop.ForAll(
+        (from width in Between(4, 12)
+         from height in Between(4, 12)
+         from round in Between(0.2, 0.9)
+         from depth in Between(1, 3)
+         from axial in Between(1, 3)
+         from along in Between(3, 8)
+         from across in Between(1, 5)
+         from up in Between(4, 12)
+         from clearance in Between(3, 6)
+         from d in Between(-30, 30)
+         select (
+             Coil: new CoilSi(
+                 width * Millimeter,
+                 height * Millimeter,
+                 round * Math.Min(width, height) * Millimeter,
+                 new(0, depth * Millimeter, -axial * Millimeter, axial * Millimeter, 1),
+                 default),
+             Station: Pair(along, across, up, axial + clearance + across),
+             D: d * Millimeter)).ToArbitrary(),
+        test =>
+        {
+            // Newton's third law: K i on the coil against the coil's Biot-Savart field on the pole faces. Both by quadrature of
+            // smooth integrands at 3 mm and more; the coarser one (seven points across the winding) decides the tolerance.
+            double onMagnets = ForceOnMagnets(test.Coil, test.Station, test.D);
+            double onCoil = FlatCoilIntegral.PerTurn(test.Coil, test.Station, test.D, 14);
+            double error = Math.Abs(onMagnets + onCoil) / Math.Abs(StationCurve.Of(test.Coil, test.Station, 1e-7).Peak);
+            return (error < 1e-7).Label($"{test.D / Millimeter} mm: {onCoil:E6} against {onMagnets:E6}, {error:E2} of the peak");
+        });
+
     [Fact]
     public void Coil_pushes_the_magnets_as_hard_as_they_push_the_coil()
     {

@@ -231,15 +231,19 @@ public class CoilTests
 
     /// <summary>The blocks that the kernels see have the center of gravity of the turns, and their number.</summary>
     [Theory]
-    [InlineData(29, false)]
-    [InlineData(100, false)]
-    [InlineData(5, false)]
-    [InlineData(46, true)]
-    [InlineData(60, true)]
-    [InlineData(62, true)]
-    public void Blocks_stand_for_the_turns(int turns, bool orthocyclic)
+    [InlineData(29, 7.0, false)]
+    [InlineData(100, 7.0, false)]
+    [InlineData(5, 7.0, false)]
+    [InlineData(46, 7.0, true)]
+    [InlineData(60, 7.0, true)]
+    [InlineData(62, 7.0, true)]
+    [InlineData(12, 7.1, true)]
+    [InlineData(36, 7.1, true)]
+    [InlineData(61, 7.1, true)]
+    public void Blocks_stand_for_the_turns(int turns, double length, bool orthocyclic)
     {
-        Coil coil = Coil.Wind(HalfMillimeter, Bench(), turns, orthocyclic ? WindingStyle.Orthocyclic : WindingStyle.Layered);
+        CoilFormer former = CoilFormer.Rounded(12.Millimeters(), 18.Millimeters(), 3.Millimeters(), length.Millimeters());
+        Coil coil = Coil.Wind(HalfMillimeter, former, turns, orthocyclic ? WindingStyle.Orthocyclic : WindingStyle.Layered);
         CoilSi si = coil.ToSi();
         IReadOnlyList<TurnPosition> positions = coil.TurnPositions();
         double depth = 0;

@@ -11,7 +11,7 @@ public class RoundCoilInductanceTests
         => new(inner, inner, inner, new WindingBlockSi(0, outer - inner, -0.5 * length, 0.5 * length, 1), default);
 
     private static CoilSi Sheet(double radius, double length)
-        => Thick(radius * (1 - 5e-10), radius * (1 + 5e-10), length);
+        => Thick(radius * (1 - 5e-11), radius * (1 + 5e-11), length);
 
     /// <summary>4/(3π k′) (k′²/k² (K − E) + E − k) with k² = D²/(D² + l²), K and E by the arithmetic-geometric mean.</summary>
     private static double NagaokaExact(double lengthOverDiameter)

@@ -8,7 +8,7 @@ winding sections by product rules; for a coil with itself the logarithm of coinc
 
     /usr/bin/env python3 rounded_coil_inductance.py > ../rounded-coil-inductance.csv
 
-It takes a quarter of an hour. A number as argument leaves out that many rows (and the header), to go on after an interruption.
+It takes half an hour. A number as argument leaves out that many rows (and the header), to go on after an interruption.
 """
 import sys
 import numpy as np
@@ -195,7 +195,7 @@ SELF = [   # width, height, corner, length, depth; mm
 ]
 BENCH = (12, 18, 3, 7, 4.5)
 MUTUAL = [   # coil a, coil b, offset x, y (axial), z; mm; nodes of the section rules (more where the sections nearly touch)
-    (BENCH, BENCH, 21.5, 0, 0, 11),                            # side by side, 0.5 mm apart
+    (BENCH, BENCH, 21.5, 0, 0, 20),           # side by side, 0.5 mm apart
     (BENCH, BENCH, 30, 0, 0, 5),
     (BENCH, BENCH, 120, 0, 0, 4),                             # far
     (BENCH, BENCH, 0, 8, 0, 9),                               # stacked, 1 mm apart
