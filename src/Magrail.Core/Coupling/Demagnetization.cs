@@ -64,9 +64,10 @@ public sealed class Demagnetization
         WindingElements? winding = coil is null || amperes == 0 ? null : WindingElements.Near(coil.ToSi(), 0.3 * coil.Former.Length.Meters, 3);
         var found = new List<DemagnetizationMargin>();
         var seen = new HashSet<string>();
+        List<MagnetStation> kinds = [.. track.Stations.Distinct()];
         for (int s = 0; s < track.StationCount; s++)
         {
-            if (!seen.Add(Situation(track, s)))
+            if (!seen.Add(Situation(track, kinds, s)))
             {
                 continue;
             }
@@ -135,7 +136,7 @@ public sealed class Demagnetization
         CultureInfo.InvariantCulture, $"{(IsSafe ? "safe" : "loses magnetization")} at {Show.Quantity(Temperature)}: {Worst}");
 
     /// <summary>What surrounds a station: kinds, polarities against its own and distances of its neighbors.</summary>
-    private static string Situation(Track track, int station)
+    private static string Situation(Track track, List<MagnetStation> kinds, int station)
     {
         var parts = new List<string>();
         int own = track.Polarities[station] == Polarity.Positive ? 1 : -1;
@@ -143,7 +144,7 @@ public sealed class Demagnetization
         {
             int sign = own * (track.Polarities[s] == Polarity.Positive ? 1 : -1);
             double apart = track.Positions[s].Meters - track.Positions[station].Meters;
-            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{track.Stations[s].GetHashCode()}:{sign}:{apart:E9}"));
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"{kinds.IndexOf(track.Stations[s])}:{sign}:{apart:E9}"));
         }
 
         return string.Join('|', parts);

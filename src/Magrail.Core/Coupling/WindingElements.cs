@@ -25,7 +25,11 @@ internal sealed class WindingElements
     /// <param name="clearance">The least distance between winding and magnets, m.</param>
     /// <param name="digits">Decimal digits wanted.</param>
     public static WindingElements Near(in CoilSi coil, double clearance, double digits)
-        => Make(coil, (half, pieces) => Rule(half / pieces, clearance, digits), half => Math.Max(1, (int)Math.Ceiling(half / (3 * clearance))));
+        => Make(
+            coil,
+            (half, pieces) => Rule(half / pieces, clearance, digits),
+            half => Math.Max(1, (int)Math.Ceiling(half / (3 * clearance))),
+            (int)Math.Ceiling(3 + (0.4 * digits)));
 
     /// <summary>A winding far from magnets.</summary>
     /// <param name="coil">The coil.</param>
@@ -33,7 +37,7 @@ internal sealed class WindingElements
     /// <param name="digits">Decimal digits wanted, amplified by what cancels.</param>
     /// <param name="component">The component of the force that is asked for: pieces that do not bear on it are left out.</param>
     public static WindingElements Far(in CoilSi coil, double distance, double digits, TrackAxis component)
-        => Make(coil, (half, _) => FarRule(half, distance, digits), _ => 1, component);
+        => Make(coil, (half, _) => FarRule(half, distance, digits), _ => 1, (int)Math.Ceiling(3 + (0.4 * digits)), component);
 
     /// <summary>The force per ampere and turn, N/A.</summary>
     /// <param name="station">The station.</param>
@@ -99,7 +103,13 @@ internal sealed class WindingElements
 
     private static double Middle(double from, double to, double s) => (0.5 * (from + to)) + (0.5 * (to - from) * s);
 
-    private static WindingElements Make(in CoilSi coil, Func<double, int, GaussNodes> rule, Func<double, int> pieces, TrackAxis? component = null)
+    /// <param name="coil">The coil.</param>
+    /// <param name="rule">The rule for a stretch of a half length in a number of pieces.</param>
+    /// <param name="pieces">In how many pieces to take a stretch of a half length.</param>
+    /// <param name="turning">Nodes that an arc needs for its turning alone, in one piece.</param>
+    /// <param name="component">The component of the force that is asked for.</param>
+    private static WindingElements Make(
+        in CoilSi coil, Func<double, int, GaussNodes> rule, Func<double, int> pieces, int turning, TrackAxis? component = null)
     {
         var at = new List<Vector3D>();
         var along = new List<Vector3D>();
@@ -137,6 +147,11 @@ internal sealed class WindingElements
             double outer = coil.Corner + block.OuterDepth;
             int arcPieces = pieces(0.25 * Math.PI * outer);
             GaussNodes arcs = rule(0.25 * Math.PI * outer, arcPieces);
+            if (arcPieces == 1 && arcs.Weights.Length < turning)
+            {
+                arcs = GaussNodes.OfOrder(turning);
+            }
+
             for (int i = 0; i < depths.Weights.Length; i++)
             {
                 double depth = Middle(block.InnerDepth, block.OuterDepth, depths.Abscissas[i]);

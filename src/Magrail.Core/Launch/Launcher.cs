@@ -140,7 +140,7 @@ public sealed record Launcher
         CheckLine("upper contact line", Contacts.Upper, faults);
         CheckLine("lower contact line", Contacts.Lower, faults);
         CheckCoilsInGap(faults);
-        CheckCoilAxes(faults);
+        CheckCoilPaths(faults);
         CheckCoilsApart(faults);
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
@@ -269,13 +269,25 @@ public sealed record Launcher
         }
     }
 
-    private void CheckCoilAxes(List<LauncherFault> faults)
+    private void CheckCoilPaths(List<LauncherFault> faults)
     {
-        foreach (CoilMount mount in Sled.Coils.Where(mount => mount.Coil.Axis != TrackAxis.Across))
+        foreach (Coil coil in Sled.Coils.Select(mount => mount.Coil).Distinct())
+        {
+            bool tooLong = coil.Axis == TrackAxis.Across && Track.Gap is Length gap && coil.Former.Length.Meters >= gap.Meters;
+            Length clearance = CoilClearance.Between(coil, Track);
+            if (!tooLong && clearance.Meters < 0)
+            {
+                faults.Add(new LauncherFault(
+                    "coil and magnets",
+                    $"the coil would run into a magnet: on its way its winding overlaps one by {Show.Quantity(-clearance)}; the path must be clear"));
+            }
+        }
+
+        if (Sled.Coils.Select(mount => mount.Coil.Axis).Distinct().Count() > 1)
         {
             faults.Add(new LauncherFault(
-                "coil and track",
-                $"the coil at {Show.Quantity(mount.Offset)} has its axis {mount.Coil.Axis}; it must be across the gap: the force per ampere is computed for flat coils alone so far"));
+                "coils on the sled",
+                "some coils have their axis along the track and some across; all must have it the same way: mutual inductance is computed for parallel axes alone"));
         }
     }
 
@@ -285,7 +297,7 @@ public sealed record Launcher
         for (int i = 1; i < mounts.Length; i++)
         {
             double apart = mounts[i].Offset.Meters - mounts[i - 1].Offset.Meters;
-            double needed = 0.5 * (mounts[i].Coil.OuterWidth.Meters + mounts[i - 1].Coil.OuterWidth.Meters);
+            double needed = 0.5 * (mounts[i].Coil.ExtentAlong.Meters + mounts[i - 1].Coil.ExtentAlong.Meters);
             if (apart < needed)
             {
                 faults.Add(new LauncherFault(

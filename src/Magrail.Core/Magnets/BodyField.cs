@@ -60,7 +60,8 @@ internal static class BodyField
 
         (double u, double v, _) = Cylindrical(body.Axis, p);
         double square = (u * u) + (v * v);
-        return square < body.OuterRadius * body.OuterRadius && square > body.InnerRadius * body.InnerRadius;
+        return square < body.OuterRadius * body.OuterRadius
+            && (body.InnerRadius == 0 || square > body.InnerRadius * body.InnerRadius);
     }
 
     /// <summary>The two coordinates across a ring's axis and the one along it.</summary>

@@ -43,6 +43,12 @@ public sealed record PlacedMagnet
     /// <summary>How far the body is turned about its own line along the track, from across toward up.</summary>
     public Angle Roll { get; }
 
+    /// <inheritdoc/>
+    public override string ToString()
+        => $"{Body} at ({Show.Quantity(Along)}, {Show.Quantity(Across)}, {Show.Quantity(Up)})"
+            + (Roll.Radians == 0 ? string.Empty : $" rolled by {Show.Quantity(Roll)}")
+            + (Polarity == Polarity.Positive ? string.Empty : ", turned round");
+
     internal BodySi ToSi()
         => Body.ToSi(new(Along.Meters, Across.Meters, Up.Meters), Polarity == Polarity.Positive ? 1 : -1) with { Roll = Roll.Radians };
 }

@@ -233,6 +233,9 @@ public sealed record Track
         return MagneticField.FromTeslas(Math.Abs(flux) / (iron.Thickness.Meters * height));
     }
 
+    /// <summary>Whether <see cref="FluxDensityInIron"/> is past the saturation of the back iron: the computed force is then too high.</summary>
+    public bool IronIsSaturated => Stations[0].BackIron is { } iron && FluxDensityInIron().Teslas > iron.Saturation.Teslas;
+
     /// <summary>B of the stations within ten plate distances: before iron, others count for nothing.</summary>
     private Vector3D NearbyFluxDensity(Vector3D point)
     {

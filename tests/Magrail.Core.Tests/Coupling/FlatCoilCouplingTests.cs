@@ -170,7 +170,7 @@ public sealed class FlatCoilCouplingTests
         for (double d = 1.001 * curve.NearLimit; d < 2 * curve.Reach; d *= 1.3)
         {
             Assert.True(Math.Abs(curve.At(d)) <= curve.TailStrength / Math.Pow(d, 4));
-            double far = FlatCoilIntegral.PerTurnFar(coil, station, d, 14);
+            double far = WindingElements.Far(coil, d - station.Radius - 0.02, 16, TrackAxis.Along).ForceByDipoles(station, new(d, 0, 0), 16).X;
             Assert.True(Math.Abs(curve.At(d) - far) < 1e-8 * curve.Peak);
             Assert.True(Math.Abs(fine.At(d) - far) < 1e-12 * curve.Peak);
         }
