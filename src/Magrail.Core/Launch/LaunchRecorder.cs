@@ -25,6 +25,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
     public double PeakCurrentPosition { get; private set; }
 
+    public double PeakSideForce { get; private set; }
+
     public double PeakAcceleration { get; private set; }
 
     public double PeakAccelerationPosition { get; private set; }
@@ -37,12 +39,14 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         CrossingCount = 0;
         PeakCurrent = 0;
         PeakCurrentPosition = 0;
+        PeakSideForce = 0;
         PeakAcceleration = 0;
         PeakAccelerationPosition = 0;
     }
 
     public void Add(in DenseStep step, LaunchSystem system)
     {
+        Span<double> state = stackalloc double[system.HasSideForce ? step.Dimension : 0];
         for (int sample = 0; sample <= SamplesPerStep; sample++)
         {
             double time = step.Start + ((step.End - step.Start) * sample / SamplesPerStep);
@@ -51,6 +55,12 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             {
                 PeakAcceleration = acceleration;
                 PeakAccelerationPosition = step.Value(0, time);
+            }
+
+            if (system.HasSideForce)
+            {
+                step.Values(time, state);
+                PeakSideForce = Math.Max(PeakSideForce, system.SideForce(state));
             }
 
             for (int k = 0; k < system.CircuitCount; k++)

@@ -13,8 +13,15 @@ namespace Magrail;
 public sealed class LaunchResult
 {
     private readonly LauncherSi curves;
+    private readonly Lazy<Demagnetization> demagnetization;
+    private readonly Lazy<ImmutableArray<string>> cautions;
 
-    internal LaunchResult(LauncherSi curves) => this.curves = curves;
+    internal LaunchResult(LauncherSi curves)
+    {
+        this.curves = curves;
+        demagnetization = new(FindDemagnetization);
+        cautions = new(() => [.. FindCautions()]);
+    }
 
     /// <summary>How the launch ended.</summary>
     public required LaunchOutcome Outcome { get; init; }
@@ -65,6 +72,23 @@ public sealed class LaunchResult
     /// <summary>Root mean square of the coil current over the run, of the circuit that carries most.</summary>
     public required ElectricCurrent RmsCurrent { get; init; }
 
+    /// <summary>
+    /// The greatest lateral magnet force on the guide, sampled at five points a step; zero where symmetry makes it vanish, and not computed
+    /// (zero) where the guide has no friction.
+    /// </summary>
+    public required Force PeakLateralForce { get; init; }
+
+    /// <summary>
+    /// How near each magnet came to losing magnetization for good: under its own field, its neighbors' and that of the coil at its peak
+    /// current, whichever way that flows, at the launcher's magnet temperature.
+    /// </summary>
+    /// <remarks>Computed when first asked for. The coil of several that comes nearest counts; other coils' fields at the same time are left out.</remarks>
+    public Demagnetization Demagnetization => demagnetization.Value;
+
+    /// <summary>What to know before building or trusting the figures: each a sentence; empty where nothing stands out.</summary>
+    /// <remarks>Computed when first asked for.</remarks>
+    public ImmutableArray<string> Cautions => cautions.Value;
+
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
 
@@ -112,6 +136,31 @@ public sealed class LaunchResult
     /// <exception cref="InvalidOperationException">It was not; the message tells the cause.</exception>
     public LaunchResult EnsureReleased()
         => Outcome == LaunchOutcome.Released ? this : throw new InvalidOperationException($"The payload was not released: {Cause}");
+
+    private Demagnetization FindDemagnetization()
+        => Launcher.Sled.Coils.Select(mount => mount.Coil).Distinct()
+            .Select(coil => Demagnetization.Of(Launcher.Track, Launcher.MagnetTemperature, coil, PeakCurrent))
+            .MinBy(found => found.Worst.Margin)!;
+
+    private IEnumerable<string> FindCautions()
+    {
+        Track track = Launcher.Track;
+        foreach (string caution in track.Stations.SelectMany(station => station.Magnets).Select(magnet => magnet.Body.Grade.Caution).OfType<string>().Distinct())
+        {
+            yield return caution;
+        }
+
+        if (!Demagnetization.IsSafe)
+        {
+            DemagnetizationMargin worst = Demagnetization.Worst;
+            yield return $"Demagnetization: {worst}; magnetization is lost for good from {Show.Number(100 * Demagnetization.Knee)} % of it. Take a grade of higher coercivity, a cooler magnet or less current.";
+        }
+
+        if (track.IronIsSaturated)
+        {
+            yield return $"Back iron: an estimated {Show.Quantity(track.FluxDensityInIron())} in a plate that saturates at {Show.Quantity(track.Stations[0].BackIron!.Saturation)}; the real force is lower than computed. Take a thicker plate.";
+        }
+    }
 
     /// <summary>The launch in one line.</summary>
     public override string ToString()

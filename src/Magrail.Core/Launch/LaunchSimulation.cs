@@ -74,6 +74,7 @@ public sealed class LaunchSimulation
             EndPosition = Length.FromMeters(end[0]),
             PeakAcceleration = Acceleration.FromMetersPerSecondSquared(recorder.PeakAcceleration),
             PeakAccelerationPosition = Length.FromMeters(recorder.PeakAccelerationPosition),
+            PeakLateralForce = Force.FromNewtons(recorder.PeakSideForce),
             MeanAcceleration = Acceleration.FromMetersPerSecondSquared(time > 0 ? (end[1] - si.StartSpeed) / time : 0),
             PeakCurrent = ElectricCurrent.FromAmperes(recorder.PeakCurrent),
             PeakCurrentPosition = Length.FromMeters(recorder.PeakCurrentPosition),

@@ -11,7 +11,7 @@ namespace Magrail;
 /// State: x, v; the current of each circuit; ∫i² dt of each; the ledger (drawn, heat outside the coils, clamps, friction,
 /// drag); the voltage of a capacitor bank.
 /// <code>
-/// m v' = Σ K_k(x) i_k − friction − drag − m g sin(slope)
+/// m v' = Σ K_k(x) i_k − friction − drag − m g sin(slope);   friction = µ (m g cos(slope) + brushes + |Σ lateral K_k i_k|) + viscous
 /// Σ_j L_kj i_j' = s_k u − R_k i_k − K_k(x) v                 k connected; s = +1 forward, −1 reverse, 0 shorted
 /// Σ_j L_kj i_j' = −sign(i_k) U_clamp − R_k i_k − K_k(x) v    k clamped
 /// u = e − R_s Σ s_k i_k;   e = source voltage, or what holds the current limit, 0 ≤ e ≤ source voltage
@@ -74,6 +74,7 @@ internal sealed class LaunchSystem : IHybridSystem
         inductances = launcher.Inductances;
         switchTimes = launcher.SwitchTimes;
         clampVolts = launcher.ClampVolts;
+        HasSideForce = circuits.Any(circuit => circuit.Across is not null || circuit.Up is not null);
         inverses = new double[1 << n][];
         currents = 2;
         squares = currents + n;
@@ -109,6 +110,8 @@ internal sealed class LaunchSystem : IHybridSystem
     public int CircuitCount => n;
 
     public bool HasBank { get; }
+
+    public bool HasSideForce { get; }
 
     public LaunchRecorder Recorder { get; }
 
@@ -240,7 +243,7 @@ internal sealed class LaunchSystem : IHybridSystem
         double drag = launcher.DragFactor * v * Math.Abs(v);
         if (motion != 0)
         {
-            dry = motion * launcher.SlidingFriction;
+            dry = motion * (launcher.SlidingFriction + (launcher.SlidingCoefficient * SideForce(state)));
             acceleration = (force - dry - viscous - drag - launcher.SlopeForce) / launcher.Mass;
         }
 
@@ -266,9 +269,9 @@ internal sealed class LaunchSystem : IHybridSystem
             case RanBackSlot:
                 return state[0] - launcher.BackLimit;
             case MotionSlot:
-                return motion == 0 ? Push(state) - launcher.RestFriction : motion * state[1];
+                return motion == 0 ? Push(state) - RestFriction(state) : motion * state[1];
             case BackwardSlot:
-                return motion == 0 ? -Push(state) - launcher.RestFriction : double.NaN;
+                return motion == 0 ? -Push(state) - RestFriction(state) : double.NaN;
             case SupplyHighSlot:
             case SupplyLowSlot:
                 return SupplyEvent(index, state);
@@ -460,7 +463,7 @@ internal sealed class LaunchSystem : IHybridSystem
     private void ChooseMotion(double time, Span<double> state, bool keepRest = false)
     {
         double push = Push(state);
-        bool held = Math.Abs(push) < launcher.RestFriction && (motion != 0 || keepRest);
+        bool held = Math.Abs(push) < RestFriction(state) && (motion != 0 || keepRest);
         if (motion == 0 && !keepRest)
         {
             // A break-away was located: the push equals the friction at rest to round-off, so its sign decides.
@@ -502,6 +505,27 @@ internal sealed class LaunchSystem : IHybridSystem
 
         return force - launcher.SlopeForce;
     }
+
+    /// <summary>The lateral magnet force on the guide, N.</summary>
+    public double SideForce(ReadOnlySpan<double> state)
+    {
+        if (!HasSideForce)
+        {
+            return 0;
+        }
+
+        double across = 0;
+        double up = 0;
+        for (int k = 0; k < n; k++)
+        {
+            across += circuits[k].Across is { } a ? a.At(state[0]) * state[currents + k] : 0;
+            up += circuits[k].Up is { } u ? u.At(state[0]) * state[currents + k] : 0;
+        }
+
+        return across == 0 ? Math.Abs(up) : up == 0 ? Math.Abs(across) : Math.Sqrt((across * across) + (up * up));
+    }
+
+    private double RestFriction(ReadOnlySpan<double> state) => launcher.RestFriction + (launcher.RestCoefficient * SideForce(state));
 
     private double BusCurrent(ReadOnlySpan<double> state)
     {

@@ -14,6 +14,9 @@ namespace Magrail;
 /// </remarks>
 public sealed record Launcher
 {
+    /// <summary>Accuracy of the lateral force against its peak: it counts by the friction that it causes, a small part of the push.</summary>
+    private const double SideAccuracy = 1e-5;
+
     /// <summary>Puts the parts together.</summary>
     /// <param name="track">The magnets along the path.</param>
     /// <param name="sled">The moving part with its coils.</param>
@@ -139,6 +142,7 @@ public sealed record Launcher
         List<LauncherFault> faults = [];
         CheckLine("upper contact line", Contacts.Upper, faults);
         CheckLine("lower contact line", Contacts.Lower, faults);
+        CheckMagnets(faults);
         CheckCoilsInGap(faults);
         CheckCoilPaths(faults);
         CheckCoilsApart(faults);
@@ -182,11 +186,17 @@ public sealed record Launcher
         double[] inductances = new double[n * n];
         for (int k = 0; k < n; k++)
         {
+            CircuitCoil[] coils = [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))];
+
+            // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
+            CircuitCurve Curve(TrackAxis component, double accuracy) => CircuitCurve.Compile(
+                Track, coils, backLimit - margin, release + margin, accuracy, MagnetTemperature, component, Sled.OffsetAcross.Meters, Sled.OffsetUp.Meters);
+
             circuits[k] = new CircuitSi
             {
-                // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
-                Curve = CircuitCurve.Compile(
-                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit - margin, release + margin, options.CouplingAccuracy, MagnetTemperature),
+                Curve = Curve(TrackAxis.Along, options.CouplingAccuracy),
+                Across = HasSideForce(mounts[k], TrackAxis.Across) ? Curve(TrackAxis.Across, SideAccuracy) : null,
+                Up = HasSideForce(mounts[k], TrackAxis.Up) ? Curve(TrackAxis.Up, SideAccuracy) : null,
                 CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(CoilTemperature).Ohms),
                 ContactResistance = brushes,
                 Schedule = schedules[k],
@@ -223,6 +233,8 @@ public sealed record Launcher
             SwitchTimes = [.. Switch.Bounce.Select(time => time.Seconds)],
             ClampVolts = Suppressor.ClampVolts,
             Mass = mass,
+            SlidingCoefficient = Sled.Friction.Sliding,
+            RestCoefficient = Sled.Friction.AtRest,
             SlidingFriction = Sled.Friction.Sliding * normal,
             RestFriction = Sled.Friction.AtRest * normal,
             Viscous = Sled.Friction.ViscousAtOneMeterPerSecond.Newtons,
@@ -236,6 +248,18 @@ public sealed record Launcher
         };
     }
 
+    /// <summary>Whether the guide may feel a lateral force: there is friction, and the coils are off the middle or the stations lopsided.</summary>
+    private bool HasSideForce(CoilMount[] mounts, TrackAxis side)
+    {
+        if (Sled.Friction.AtRest == 0)
+        {
+            return false;
+        }
+
+        bool off = (side == TrackAxis.Across ? Sled.OffsetAcross : Sled.OffsetUp).Meters != 0;
+        return off || Track.ToSi().Stations.Distinct().Any(station => mounts.Any(mount => !station.IsMirrored(mount.Coil.Axis, side)));
+    }
+
     private static void CheckLine(string name, ContactLine line, List<LauncherFault> faults)
     {
         for (int i = 1; i < line.Strips.Length; i++)
@@ -247,6 +271,19 @@ public sealed record Launcher
                 faults.Add(new LauncherFault(
                     name,
                     string.Create(CultureInfo.InvariantCulture, $"strips {i - 1} and {i} are out of order or overlap: {before}, then {strip}; each strip must begin at or beyond the end of the one before it")));
+            }
+        }
+    }
+
+    private void CheckMagnets(List<LauncherFault> faults)
+    {
+        foreach (MagnetGrade grade in Track.Stations.Distinct().SelectMany(station => station.Magnets).Select(magnet => magnet.Body.Grade).Distinct())
+        {
+            if (MagnetTemperature.Kelvins > grade.GreatestServiceTemperature.Kelvins)
+            {
+                faults.Add(new LauncherFault(
+                    "magnets",
+                    $"the magnets' temperature is {Show.Quantity(MagnetTemperature)}; {grade.Name} bears {Show.Quantity(grade.GreatestServiceTemperature)} at most: above, it loses remanence for good"));
             }
         }
     }
@@ -274,7 +311,7 @@ public sealed record Launcher
         foreach (Coil coil in Sled.Coils.Select(mount => mount.Coil).Distinct())
         {
             bool tooLong = coil.Axis == TrackAxis.Across && Track.Gap is Length gap && coil.Former.Length.Meters >= gap.Meters;
-            Length clearance = CoilClearance.Between(coil, Track);
+            Length clearance = CoilClearance.Between(coil, Track, Sled.OffsetAcross, Sled.OffsetUp);
             if (!tooLong && clearance.Meters < 0)
             {
                 faults.Add(new LauncherFault(

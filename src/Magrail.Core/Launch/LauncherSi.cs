@@ -23,10 +23,16 @@ internal sealed class LauncherSi
     /// <summary>Sled, coils and payload, kg.</summary>
     public required double Mass { get; init; }
 
-    /// <summary>Dry friction when sliding, N.</summary>
+    /// <summary>Coefficient of sliding friction, for the lateral force.</summary>
+    public double SlidingCoefficient { get; init; }
+
+    /// <summary>Coefficient of friction at rest, for the lateral force.</summary>
+    public double RestCoefficient { get; init; }
+
+    /// <summary>Dry friction when sliding, without that of the lateral force, N.</summary>
     public required double SlidingFriction { get; init; }
 
-    /// <summary>Dry friction at rest, N.</summary>
+    /// <summary>Dry friction at rest, without that of the lateral force, N.</summary>
     public required double RestFriction { get; init; }
 
     /// <summary>Viscous force per speed, N s/m.</summary>
@@ -59,6 +65,12 @@ internal sealed class CircuitSi
 {
     /// <summary>Force per ampere against position, N/A.</summary>
     public required CircuitCurve Curve { get; init; }
+
+    /// <summary>Lateral force per ampere across the gap, N/A; null where symmetry makes it vanish.</summary>
+    public CircuitCurve? Across { get; init; }
+
+    /// <summary>Lateral force per ampere upward, N/A; null where symmetry makes it vanish.</summary>
+    public CircuitCurve? Up { get; init; }
 
     /// <summary>Copper of all its coils, ohm.</summary>
     public required double CoilResistance { get; init; }
