@@ -89,6 +89,33 @@ public sealed class LaunchResult
     /// <remarks>Computed when first asked for.</remarks>
     public ImmutableArray<string> Cautions => cautions.Value;
 
+    /// <summary>The greatest current from the source, sampled at five points a step.</summary>
+    public required ElectricCurrent PeakSourceCurrent { get; init; }
+
+    /// <summary>The least voltage between the rails while a coil was on them, sampled at five points a step: how far the source sagged.</summary>
+    public required ElectricPotential LeastRailVoltage { get; init; }
+
+    /// <summary>
+    /// The greatest voltage across one closed contact, brush body included, sampled at five points a step; against it stand the softening and
+    /// the melting voltage of its material.
+    /// </summary>
+    public required ElectricPotential PeakContactVoltage { get; init; }
+
+    /// <summary>Charge drawn from the source, from the start to the end of the run.</summary>
+    public required ElectricCharge ChargeDrawn { get; init; }
+
+    /// <summary>
+    /// The temperature of each coil at the end of the run, in the order of <see cref="Sled.Coils"/>, as if none of its heat had gone anywhere. Its resistance has
+    /// followed where <see cref="Launcher.CoilsWarmUp"/> says so.
+    /// </summary>
+    public required ImmutableArray<Temperature> CoilTemperatures { get; init; }
+
+    /// <summary>Every contact that parted under current, in order.</summary>
+    public required ImmutableArray<ContactBreak> Breaks { get; init; }
+
+    /// <summary>What became of the sled after the release; null where the launcher has no brake, or the payload was not released.</summary>
+    public required BrakingResult? Braking { get; init; }
+
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
 

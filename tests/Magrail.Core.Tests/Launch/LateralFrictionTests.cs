@@ -119,37 +119,11 @@ public class LateralFrictionTests
 
     private static LauncherSi Si(double k, double side, double sliding, double atRest, double friction, double resistance, double release, double inductance = 0.002)
     {
-        CircuitSi plain = LaunchBench.Circuit(_ => k, resistance);
-        var circuit = new CircuitSi
+        CircuitSi circuit = LaunchBench.Circuit(_ => k, resistance) with { Across = CircuitCurve.OfFunction(_ => side, -10, 1000) };
+        return LaunchBench.Si([circuit], [inductance], Source, mass: 0.25, release: release, sliding: friction, atRest: friction) with
         {
-            Curve = plain.Curve,
-            Across = CircuitCurve.OfFunction(_ => side, -10, 1000),
-            CoilResistance = resistance,
-            ContactResistance = 0,
-            Schedule = plain.Schedule,
-        };
-        LauncherSi bare = LaunchBench.Si([circuit], [inductance], Source, mass: 0.25, release: release, sliding: friction, atRest: friction);
-        return new LauncherSi
-        {
-            Circuits = bare.Circuits,
-            Inductances = bare.Inductances,
-            Source = bare.Source,
-            SourceResistance = bare.SourceResistance,
-            SwitchTimes = bare.SwitchTimes,
-            ClampVolts = bare.ClampVolts,
-            Mass = bare.Mass,
-            SlidingFriction = friction,
-            RestFriction = friction,
             SlidingCoefficient = sliding,
             RestCoefficient = atRest,
-            Viscous = 0,
-            DragFactor = 0,
-            SlopeForce = 0,
-            Start = 0,
-            StartSpeed = 0,
-            Release = release,
-            BackLimit = -1,
-            StallPatience = 0.25,
         };
     }
 }
