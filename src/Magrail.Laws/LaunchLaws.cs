@@ -29,7 +29,8 @@ public static partial class LaunchLaws
     public static LawCheck LedgerCloses(LaunchResult result)
     {
         ArgumentNullException.ThrowIfNull(result);
-        return LedgerCloses(result.Ledger);
+        LawCheck launch = LedgerCloses(result.Ledger);
+        return result.Braking is { } braking && launch.Holds ? LedgerCloses(braking.Ledger) : launch;
     }
 
     /// <summary>Law 1 for a ledger on its own.</summary>
@@ -268,6 +269,8 @@ public static partial class LaunchLaws
             Contacts = new ContactCommutator(contacts.Upper, contacts.Lower, WithoutResistance(contacts.UpperBrush), WithoutResistance(contacts.LowerBrush)),
             Source = new BenchSupply(ElectricPotential.FromVolts(turnsFactor * volts)),
             Leads = Leads.Ideal,
+            BusBars = null,
+            Arc = null,
             Switch = new StartSwitch(ElectricResistance.Zero, launcher.Switch.Bounce),
             Suppressor = Suppressor.IdealBreak,
         };
