@@ -85,8 +85,8 @@ public static partial class LaunchLaws
             }
         }
 
-        double mechanical = (ledger.Kinetic + ledger.Potential + ledger.Friction + ledger.Drag).Joules;
-        double electrical = (ledger.Drawn - ledger.CoilHeat - ledger.OtherHeat - ledger.Suppressed - ledger.Breaks - ledger.Magnetic).Joules;
+        double mechanical = (ledger.Kinetic + ledger.Potential + ledger.Friction + ledger.Drag + ledger.Brake).Joules;
+        double electrical = (ledger.Drawn - ledger.CoilHeat - ledger.OtherHeat - ledger.Arcs - ledger.Suppressed - ledger.Breaks - ledger.Magnetic).Joules;
         double scale = Turnover(ledger);
         double deviation = scale == 0 ? 0 : Math.Max(Math.Abs(mechanical - converted), Math.Abs(electrical - converted)) / scale;
         return new LawCheck(
@@ -157,7 +157,7 @@ public static partial class LaunchLaws
         ArgumentNullException.ThrowIfNull(ledger);
         double scale = Turnover(ledger);
         double excess = (ledger.Kinetic + ledger.Potential - ledger.Drawn).Joules;
-        foreach (Energy loss in (Energy[])[ledger.CoilHeat, ledger.OtherHeat, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Magnetic])
+        foreach (Energy loss in (Energy[])[ledger.CoilHeat, ledger.OtherHeat, ledger.Arcs, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Magnetic])
         {
             excess = Math.Max(excess, -loss.Joules);
         }

@@ -5,8 +5,9 @@ namespace Magrail;
 
 /// <summary>Friction of the sled in its guide: dry (Coulomb) friction, more at rest than sliding, and a viscous part.</summary>
 /// <remarks>
-/// Dry friction: F = µ (m g cos(slope) + sum of the brush forces), against the motion; at rest it takes whatever value
-/// holds the sled, up to the coefficient at rest. The same coefficients serve guide and brushes.
+/// Dry friction: F = µ (m g cos(slope) + lateral magnet force + sum of the brush forces), against the motion; at rest it takes
+/// whatever value holds the sled, up to the coefficient at rest. The lateral magnet force is the sum of its two components squared, under the
+/// root: its upward part is not set against the weight. The same coefficients serve guide and brushes.
 /// </remarks>
 public sealed record GuideFriction
 {
