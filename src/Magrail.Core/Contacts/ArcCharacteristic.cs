@@ -9,8 +9,9 @@ namespace Magrail;
 /// </summary>
 /// <remarks>
 /// U = (a + b l) i^n + (c + d l)/i with gap l and current i. The usual form has n = c = d = 0: the electrode falls plus a column field times the
-/// gap. The static characteristic is taken: an arc follows changes slower than some 0.1 ms, and its voltage lags and overshoots in faster
-/// ones. Below the minimum current the voltage at that current counts. Arcs scatter: take voltages as good to a fifth, durations accordingly.
+/// gap. The static characteristic is taken: an arc follows slow changes, and its voltage lags and overshoots in ones faster than some 0.1 ms. Below
+/// the minimum current the voltage at that current counts. Arcs scatter: take voltages as good to a fifth, durations accordingly (common
+/// practice, no source).
 /// </remarks>
 public sealed record ArcCharacteristic
 {
@@ -29,7 +30,7 @@ public sealed record ArcCharacteristic
     public static ArcCharacteristic Ayrton { get; } = new("Ayrton's carbon arc", new ArcSi(38.88, 2074, 11.66, 10540, 0, 0.03));
 
     /// <summary>The long free arc in air of Stokes and Oppenlander, U = (20 V + 0.534 V/mm · l) · i^0.12 (R = (20 + 0.534 l)/i^0.88), i in amperes.</summary>
-    /// <remarks>Measured from about 6 A to 20 kA over gaps of 5 mm to 500 mm; below a few amperes and millimeters it is an extrapolation, for comparison only.</remarks>
+    /// <remarks>Published for gaps of 5 mm to 500 mm and currents above some 10 A (from memory); on the gaps and currents of a small launcher it is an extrapolation, for comparison only.</remarks>
     [Source("STOKES1991", "arc resistance (quoted in secondary sources)")]
     public static ArcCharacteristic StokesOppenlander { get; } = new("Stokes and Oppenlander", new ArcSi(20, 534, 0, 0, 0.12, 1));
 

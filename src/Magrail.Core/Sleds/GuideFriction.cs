@@ -26,6 +26,16 @@ public sealed record GuideFriction
     /// <summary>No friction at all.</summary>
     public static GuideFriction None { get; } = new(0);
 
+    /// <summary>Friction of a bearing plastic on steel: typical when sliding, the greatest of its range at rest.</summary>
+    /// <param name="material">The plastic.</param>
+    /// <remarks>Tables do not tell rest from motion; the greatest value at rest is a guess on the safe side.</remarks>
+    /// <exception cref="ArgumentNullException"><paramref name="material"/> is null.</exception>
+    public static GuideFriction OnSteel(GuideMaterial material)
+    {
+        ArgumentNullException.ThrowIfNull(material);
+        return new GuideFriction(material.FrictionOnSteel.Typical.DecimalFractions, material.FrictionOnSteel.Greatest.DecimalFractions);
+    }
+
     /// <summary>Coefficient of sliding friction.</summary>
     [Dimensionless]
     public double Sliding { get; }
