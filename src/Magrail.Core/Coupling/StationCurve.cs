@@ -54,7 +54,7 @@ internal sealed class StationCurve
             ? 0
             : Of(coil, key.Station, 1e-3).Peak;
         double clearance = Clearance(coil, station);
-        double digits = 1.2 - Math.Log10(key.RelativeAccuracy);
+        double digits = 0.7 - Math.Log10(key.RelativeAccuracy);
         double scale = reference > 0 ? reference : FirstScale(kernels, ahead);
         for (int attempt = 0; ; attempt++)
         {
@@ -65,7 +65,7 @@ internal sealed class StationCurve
                 double accuracy = digits;
                 double limit = NearLimit + kernel.Half + Math.Abs(kernel.Center);
                 double[] borders = Borders(coil, kernel, clearance, bodies, ahead, axial, limit);
-                double share = 0.15 * key.RelativeAccuracy * scale / kernels.Count;
+                double share = 0.3 * key.RelativeAccuracy * scale / kernels.Count;
                 parts.Add((AdaptiveChebyshev.Fit(t => kernel.Value(t, accuracy), borders, share, kernel.Costly), kernel));
                 quadrature += Quadrature(kernel, coil, bodies, digits);
             }
@@ -282,10 +282,10 @@ internal sealed class StationCurve
         double shift = kernel.IsEdge ? 0 : bodies;
         ReadOnlySpan<double> probes =
         [
-            0.1 * wide, wide - (0.7 * coil.Corner), wide, wide + (0.3 * depth), wide + (0.8 * depth), wide + (1.6 * depth), wide + coil.Corner + (2 * depth),
+            0.1 * wide, wide - (0.3 * coil.Corner), wide + (0.8 * depth), wide + coil.Corner + (2 * depth),
         ];
         double worst = 0;
-        for (int i = 0; i < probes.Length; i += kernel.Costly ? 2 : 1)
+        for (int i = 0; i < probes.Length; i++)
         {
             foreach (double t in (ReadOnlySpan<double>)[probes[i], probes[i] - shift])
             {
@@ -297,7 +297,7 @@ internal sealed class StationCurve
             }
         }
 
-        return (kernel.Costly ? 6 : 3) * worst;
+        return 5 * worst;
     }
 
     /// <summary>
@@ -328,7 +328,7 @@ internal sealed class StationCurve
         if (kernel.IsEdge && coil.Axis == TrackAxis.Across)
         {
             double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
-            step = 0.33 * depth;
+            step = 0.4 * depth;
             inner = Math.Max(0, coil.HalfWidth - (2 * step));
             outer = coil.HalfWidth + depth + (2 * step);
         }

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 
 namespace Magrail.Numerics;
 
@@ -23,8 +24,8 @@ internal static class GradedRule
     /// <summary>The most features of a rule.</summary>
     public const int GreatestCount = 12;
 
-    /// <summary>The most nodes that a rule may need.</summary>
-    public const int Capacity = GreatestCount * GreatestOrder;
+    /// <summary>The most nodes that a rule may need, and room for the rest of a vector of four.</summary>
+    public const int Capacity = (GreatestCount * GreatestOrder) + 4;
 
     /// <summary>A feature: its place and its half width.</summary>
     internal readonly record struct Feature(double At, double Width);
@@ -37,6 +38,7 @@ internal static class GradedRule
     /// <param name="nodes">Room for <see cref="Capacity"/> nodes.</param>
     /// <param name="weights">Room for as many weights.</param>
     /// <returns>The number of nodes.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Build(double a, double b, Span<Feature> features, double digits, Span<double> nodes, Span<double> weights)
     {
         double middle = 0.5 * (a + b);
@@ -87,6 +89,7 @@ internal static class GradedRule
     }
 
     /// <summary>Where cos φ = x ± iy: the place of a feature in the angle, and its width.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static Feature Crossing(double x, double y)
     {
         double yy = y * y;
@@ -98,6 +101,7 @@ internal static class GradedRule
     }
 
     /// <summary>The sum of the half axes of the ellipse with foci -1 and 1 through x + iy.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double Ellipse(double x, double y)
     {
         double yy = y * y;
@@ -105,6 +109,7 @@ internal static class GradedRule
         return axis + Math.Sqrt(Math.Max(0, (axis * axis) - 1));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static int Order(double rho, double digits)
         => Math.Clamp(1 + (int)Math.Ceiling(digits * 2.302585092994046 / (2 * Math.Log(rho))), 2, GreatestOrder);
 
@@ -143,12 +148,13 @@ internal static class GradedRule
         }
 
         GaussNodes rule = GaussNodes.OfOrder(Order(rho, digits));
-        for (int i = 0; i < rule.Weights.Length; i++)
+        Vector256<double> width = Vector256.Create(0.5 * feature.Width);
+        for (int i = 0; i < rule.PaddedWeights.Length; i += 4)
         {
-            double grown = Math.Exp(middle + (half * rule.Abscissas[i]));
-            double shrunk = 1 / grown;
-            nodes[i] = feature.At + (0.5 * feature.Width * (grown - shrunk));
-            weights[i] = 0.5 * feature.Width * (grown + shrunk) * half * rule.Weights[i];
+            Vector256<double> grown = VectorMath.Exp(Vector256.Create(middle) + (half * Vector256.Create(rule.PaddedAbscissas, i)));
+            Vector256<double> shrunk = Vector256<double>.One / grown;
+            (Vector256.Create(feature.At) + (width * (grown - shrunk))).CopyTo(nodes[i..]);
+            (width * (grown + shrunk) * half * Vector256.Create(rule.PaddedWeights, i)).CopyTo(weights[i..]);
         }
 
         return rule.Weights.Length;
