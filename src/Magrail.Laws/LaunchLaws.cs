@@ -19,7 +19,7 @@ public static partial class LaunchLaws
     /// accurately: this many times the looser tolerance.
     /// </summary>
     [Dimensionless]
-    public const double SpeedErrorPerTolerance = 500;
+    public const double SpeedErrorPerTolerance = 100;
 
     private const int MotionSamples = 60;
 

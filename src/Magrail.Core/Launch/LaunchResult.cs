@@ -68,9 +68,19 @@ public sealed class LaunchResult
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
 
-    /// <summary>Kinetic energy gained by sled and payload over the energy drawn; zero where nothing was drawn.</summary>
+    /// <summary>
+    /// Kinetic energy gained by sled and payload over what was put in: the energy drawn and, downhill, the height given up;
+    /// zero where nothing was put in. Negative where a sled that was pushed ends slower than it began.
+    /// </summary>
     [Dimensionless]
-    public double Efficiency => Ledger.Drawn.Joules > 0 ? Ledger.Kinetic.Joules / Ledger.Drawn.Joules : 0;
+    public double Efficiency
+    {
+        get
+        {
+            double input = Math.Max(0, Ledger.Drawn.Joules) + Math.Max(0, -Ledger.Potential.Joules);
+            return input > 0 ? Ledger.Kinetic.Joules / input : 0;
+        }
+    }
 
     /// <summary>Every change of connection, in order.</summary>
     public required ImmutableArray<ContactCrossing> Crossings { get; init; }

@@ -24,6 +24,9 @@ public sealed class DormandPrince54<TSystem>
     private const double LeastShrink = 0.2;
     private const double GreatestGrowth = 10;
 
+    // A step of fewer roundings of time than this is not taken again: its continuous extension is exact to rounding.
+    private const double LeastRetaken = 1 << 20;
+
     private readonly TSystem system;
     private readonly Tolerances tolerances;
     private readonly int dimension;
@@ -206,6 +209,33 @@ public sealed class DormandPrince54<TSystem>
         }
     }
 
+    /// <summary>
+    /// Takes the last accepted step again, from the same start to an earlier end, so that what was inside it comes to lie at
+    /// the end, where the solution is of order five and its error is controlled.
+    /// </summary>
+    /// <param name="end">The new end, inside the last step.</param>
+    /// <returns>
+    /// <see langword="false"/>, with nothing changed, where the new step is so short that rounding is all there is to gain.
+    /// </returns>
+    internal bool Retake(double end)
+    {
+        double start = StepStart;
+        double h = end - start;
+        if (!(h > LeastRetaken * (Math.BitIncrement(Math.Abs(end)) - Math.Abs(end))))
+        {
+            return false;
+        }
+
+        // The first row of the continuous extension is the state at the start, k2 the slopes there.
+        dense.AsSpan(0, stride).CopyTo(y);
+        k2.CopyTo(k1.AsSpan());
+        Time = start;
+        Stages(h);
+        Accept(h, end);
+        StepsAccepted--;
+        return true;
+    }
+
     /// <summary>The last step's continuous extension, cut at a time inside it.</summary>
     internal DenseStep CutAt(double end)
     {
@@ -284,7 +314,8 @@ public sealed class DormandPrince54<TSystem>
         double b5 = h * DormandPrinceTableau.B5, b6 = h * DormandPrinceTableau.B6;
         for (int i = 0; i < w.Length; i++)
         {
-            y1[i] = y0[i] + (b1 * v1[i]) + (b3 * v3[i]) + (b4 * v4[i]) + (b5 * v5[i]) + (b6 * v6[i]);
+            // The increment first: one rounding of the state a step, not five.
+            y1[i] = y0[i] + ((b1 * v1[i]) + (b3 * v3[i]) + (b4 * v4[i]) + (b5 * v5[i]) + (b6 * v6[i]));
         }
 
         Evaluate(Time + h, next, k7);

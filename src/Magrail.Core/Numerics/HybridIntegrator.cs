@@ -22,6 +22,9 @@ public sealed class HybridIntegrator<TSystem>
     // An event function this many times farther from zero after an event than the location left it has been moved on purpose.
     private const double MovedAway = 1000;
 
+    // How far a step that is taken again for an event reaches beyond it, as a part of the way to it.
+    private const double BeyondEvent = 1.0 / 1024;
+
     // Where "just after the start" and "just before the end" of a step lie, as parts of it.
     private const double NearEnd = 1.0 / 1024;
 
@@ -201,6 +204,20 @@ public sealed class HybridIntegrator<TSystem>
             stepper.State.CopyTo(scratch);
             FillValues(end, scratch, endValues);
             count = Locate(end, out double at);
+            if (count > 0 && at < end)
+            {
+                // The continuous extension tells where the event is, but its error deep inside a step is not controlled: the step
+                // is taken again to just beyond the event, which then lies next to its end. Where the two differ so much that
+                // the event is not in it any more, this is a step like any other and the next one meets the event.
+                double closer = at + (BeyondEvent * (at - stepper.StepStart));
+                if (closer < end && stepper.Retake(closer))
+                {
+                    end = closer;
+                    stepper.State.CopyTo(scratch);
+                    FillValues(end, scratch, endValues);
+                    count = Locate(end, out at);
+                }
+            }
 
             // Looking inside the step has overwritten the scratch state.
             stepper.State.CopyTo(scratch);

@@ -123,7 +123,7 @@ public sealed record Coil
     /// </summary>
     /// <remarks>
     /// It is left out of <see cref="Inductance"/>, which then scales with N² at a given section. With it, a round coil of layered turns meets the sum over
-    /// all pairs of turns to a part in a thousand, an orthocyclic one to two.
+    /// all pairs of turns to a part in a thousand, an orthocyclic one to two (four in a coil of two layers).
     /// </remarks>
     public ElectricInductance WireInductanceShare
     {

@@ -46,4 +46,15 @@ public class OutcomeTests
         Assert.Equal(result.EndSpeed.MetersPerSecond, end.Speed.MetersPerSecond, 1e-9);
         Assert.Throws<ArgumentOutOfRangeException>(() => result.Trace.At(result.EndTime + 1.Milliseconds()));
     }
+
+    /// <summary>Downhill, the height given up is put in too: without it this launch had an efficiency above one.</summary>
+    [Fact]
+    public void Height_given_up_counts_as_put_in()
+    {
+        Launcher down = LaunchBench.Whole() with { Slope = (-80).Degrees(), Source = new BatteryPack(0.5.Volts(), 45.Milliohms(), 2.AmpereHours()) };
+        LaunchResult result = LaunchBench.Launch(down);
+        Assert.True(result.Ledger.Kinetic > result.Ledger.Drawn);
+        Assert.InRange(result.Efficiency, 0, 1);
+        Assert.Equal(result.Ledger.Kinetic.Joules / (Math.Max(0, result.Ledger.Drawn.Joules) - result.Ledger.Potential.Joules), result.Efficiency, 1e-12);
+    }
 }

@@ -1,11 +1,12 @@
 using Magrail.Tests.ReferenceData;
 using Magrail.Units;
 using UnitsNet;
+using Xunit.Abstractions;
 
 namespace Magrail.Tests.Launch;
 
 /// <summary>Launches against SciPy's DOP853; scripts and figures lie in ReferenceData.</summary>
-public class ReferenceLaunchTests
+public class ReferenceLaunchTests(ITestOutputHelper output)
 {
     /// <summary>The force constant as a sine of position; scripts/launch_sinusoidal.py.</summary>
     [Theory]
@@ -16,28 +17,35 @@ public class ReferenceLaunchTests
         ReferenceTable.Row row = ReferenceTable.Read("launch-sinusoidal.csv").Rows.Single(r => r.Text("case") == name);
         LaunchResult result = LaunchBench.Launch(Sinusoidal(row), new LaunchOptions { RelativeTolerance = 1e-12 });
         Assert.Equal(LaunchOutcome.Released, result.Outcome);
-        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 5e-12);
-        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 5e-12);
-        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-3);
+        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 5e-13);
+        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 5e-13);
+        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-4);
 
         // At the default tolerance, the error that the documentation states.
         LaunchSummary plain = LaunchBench.Simulation(Sinusoidal(row), LaunchOptions.Default).RunSummary();
         Assert.InRange(plain.RelativeResidual, 0, LaunchBench.LedgerLimit);
-        Assert.Equal(1, plain.EndSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-8);
+        output.WriteLine($"{name}: 1e-12: speed {Off(result.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(result.ExitTime.Seconds, row, "exit_time")}, residual {result.Ledger.RelativeResidual:E1}");
+        LaunchSummary rough = LaunchBench.Simulation(Sinusoidal(row), new LaunchOptions { RelativeTolerance = 1e-6 }).RunSummary();
+        output.WriteLine($"{name}: 1e-6: speed {Off(rough.EndSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(rough.EndTime.Seconds, row, "exit_time")}, residual {rough.RelativeResidual:E1}");
+        output.WriteLine($"{name}: default: speed {Off(plain.EndSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(plain.EndTime.Seconds, row, "exit_time")}, residual {plain.RelativeResidual:E1}");
+        Assert.Equal(1, plain.EndSpeed.MetersPerSecond / row.Number("exit_speed"), 4e-9);
     }
+
+    private static string Off(double value, ReferenceTable.Row row, string column) => $"{(value / row.Number(column)) - 1:E1}";
 
     private static readonly double[] Tolerances = [1e-7, 1e-9, 1e-11];
 
-    /// <summary>A hundredth of the tolerance at least halves the error.</summary>
+    /// <summary>A hundredth of the tolerance brings the error down at least thirtyfold.</summary>
     [Fact]
     public void Error_falls_with_the_tolerance()
     {
         ReferenceTable.Row row = ReferenceTable.Read("launch-sinusoidal.csv").Rows.Single(r => r.Text("case") == "pulled");
         double[] errors = [.. Tolerances.Select(tolerance => Math.Abs(
             (LaunchBench.Launch(Sinusoidal(row), new LaunchOptions { RelativeTolerance = tolerance }).ExitSpeed.MetersPerSecond / row.Number("exit_speed")) - 1))];
+        output.WriteLine(string.Join(", ", errors.Select(error => $"{error:E1}")));
         for (int i = 1; i < errors.Length; i++)
         {
-            Assert.True(errors[i] < 0.5 * errors[i - 1], string.Join(", ", errors));
+            Assert.True(errors[i] < errors[i - 1] / 30, string.Join(", ", errors));
         }
     }
 
@@ -60,16 +68,18 @@ public class ReferenceLaunchTests
         Assert.Equal(row.Number("start"), result.Trace.PositionMeters[0], 1e-12);
         Assert.Equal(row.Number("release"), result.EndPosition.Meters, 1e-12);
         Assert.Equal(row.Number("k_at_start"), result.ForceConstantAt(row.Number("start").Meters()).NewtonsPerAmpere, 1e-9 * row.Number("station_peak"));
-        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-7);
-        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 1e-7);
-        Assert.Equal(1, result.Trace.At(result.Trace.End).Currents[0].Amperes / row.Number("exit_current"), 1e-7);
-        Assert.Equal(1, result.Ledger.Drawn.Joules / row.Number("drawn"), 1e-7);
-        Assert.Equal(1, result.Ledger.CoilHeat.Joules / row.Number("coil_heat"), 1e-7);
-        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-3);
-        Assert.Equal(1, result.PeakAcceleration.MetersPerSecondSquared / row.Number("peak_acceleration"), 1e-3);
+        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-10);
+        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 1e-10);
+        Assert.Equal(1, result.Trace.At(result.Trace.End).Currents[0].Amperes / row.Number("exit_current"), 5e-10);
+        Assert.Equal(1, result.Ledger.Drawn.Joules / row.Number("drawn"), 5e-10);
+        Assert.Equal(1, result.Ledger.CoilHeat.Joules / row.Number("coil_heat"), 5e-10);
+        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-5);
+        Assert.Equal(1, result.PeakAcceleration.MetersPerSecondSquared / row.Number("peak_acceleration"), 1e-4);
 
         LaunchResult plain = LaunchBench.Launch(launcher);
-        Assert.Equal(1, plain.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-8);
+        output.WriteLine($"fine: speed {Off(result.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(result.ExitTime.Seconds, row, "exit_time")}, current {Off(result.Trace.At(result.Trace.End).Currents[0].Amperes, row, "exit_current")}, drawn {Off(result.Ledger.Drawn.Joules, row, "drawn")}, coil heat {Off(result.Ledger.CoilHeat.Joules, row, "coil_heat")}, residual {result.Ledger.RelativeResidual:E1}");
+        output.WriteLine($"default: speed {Off(plain.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(plain.ExitTime.Seconds, row, "exit_time")}, residual {plain.Ledger.RelativeResidual:E1}, peaks {Off(plain.PeakCurrent.Amperes, row, "peak_current")}, {Off(plain.PeakAcceleration.MetersPerSecondSquared, row, "peak_acceleration")}");
+        Assert.Equal(1, plain.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-9);
     }
 
     internal static LauncherSi Sinusoidal(ReferenceTable.Row row)
