@@ -37,7 +37,6 @@ internal static class FlatCoilIntegral
     /// <summary>Squares of lengths, m², below which a logarithm's argument is held: its factor vanishes there.</summary>
     private const double Floor = 1e-50;
 
-    /// <summary>Edges met this near the end of an arc, rad, are seen mirrored at it.</summary>
     private const double Mirrored = 0.9;
 
     [ThreadStatic]
@@ -107,9 +106,11 @@ internal static class FlatCoilIntegral
                 throw new NotSupportedException("The closed forms of a flat coil are those of blocks magnetized across the gap.");
             }
 
-            // A winding that is symmetric about y = 0 sees the two magnets of a pair alike.
+            // A winding that is symmetric about y = 0 sees the two magnets of a pair alike; any other sees the second as its mirror image would
+            // see the first.
             double factor = 1;
-            if (symmetric && !across && body.Center.Y != 0)
+            WindingBlockSi image = default;
+            if (!across && body.Center.Y != 0)
             {
                 BodySi mirrored = body with { Center = body.Center with { Y = -body.Center.Y } };
                 if (bodies[..i].Contains(mirrored))
@@ -117,11 +118,15 @@ internal static class FlatCoilIntegral
                     continue;
                 }
 
-                factor = bodies[(i + 1)..].Contains(mirrored) ? 2 : 1;
+                if (bodies[(i + 1)..].Contains(mirrored))
+                {
+                    factor = symmetric ? 2 : 1;
+                    image = symmetric ? default : block with { AxialFrom = -block.AxialTo, AxialTo = -block.AxialFrom, Turns = 1 };
+                }
             }
 
-            double here = HalfCoil(coil, block, body, t, digits, across);
-            double there = HalfCoil(coil, block, body, -t, digits, across);
+            double here = HalfCoil(coil, block, image, body, t, digits, across);
+            double there = HalfCoil(coil, block, image, body, -t, digits, across);
             sum += factor * body.Remanence * (across ? here - there : here + there);
         }
 
@@ -129,9 +134,11 @@ internal static class FlatCoilIntegral
         return sum / (FourPi * section);
     }
 
-    /// <summary>The integral of Σ± A nx over the half of the winding at x above 0, with U = x + t.</summary>
+    /// <summary>
+    /// The integral of Σ± A nx over the half of the winding at x above 0, with U = x + t; of the winding's mirror image besides, if it has turns.
+    /// </summary>
     private static double HalfCoil(
-        in CoilSi coil, in WindingBlockSi block, in BodySi body, double t, double digits, bool across)
+        in CoilSi coil, in WindingBlockSi block, in WindingBlockSi image, in BodySi body, double t, double digits, bool across)
     {
         double half = coil.HalfHeight - coil.Corner;
         double sum = 0;
@@ -140,12 +147,17 @@ internal static class FlatCoilIntegral
             double inner = t + coil.HalfWidth + block.InnerDepth;
             double outer = t + coil.HalfWidth + block.OuterDepth;
             Vector256<double> planes = Planes(outer, half, block, body, across) - Planes(inner, half, block, body, across);
+            if (image.Turns > 0)
+            {
+                planes += Planes(outer, half, image, body, across) - Planes(inner, half, image, body, across);
+            }
+
             sum = Vector256.Sum(planes);
         }
 
         double x1 = -(t + coil.HalfWidth - coil.Corner);
-        double upper = Corner(coil.Corner, block, body, x1, body.Center.Z - half, digits, across);
-        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, body, x1, -body.Center.Z - half, digits, across);
+        double upper = Corner(coil.Corner, block, image, body, x1, body.Center.Z - half, digits, across);
+        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, image, body, x1, -body.Center.Z - half, digits, across);
         return sum + upper + lower;
     }
 
@@ -244,14 +256,15 @@ internal static class FlatCoilIntegral
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Corner(
-        double radius, in WindingBlockSi block, in BodySi body, double x1, double zc, double digits, bool across)
+        double radius, in WindingBlockSi block, in WindingBlockSi image, in BodySi body, double x1, double zc, double digits, bool across)
     {
         double least = radius + block.InnerDepth;
         double greatest = radius + block.OuterDepth;
         double z1 = zc - body.HalfUp;
         double z2 = zc + body.HalfUp;
         Vector256<double> w = AxialLimits(block, body);
-        Vector256<double> sizes = Vector256.Abs(w);
+        Vector256<double> mirrored = image.Turns > 0 ? AxialLimits(image, body) : w;
+        Vector256<double> sizes = Vector256.Min(Vector256.Abs(w), Vector256.Abs(mirrored));
         double clearance = Math.Max(
             1e-4 * greatest, Math.Min(Math.Min(sizes[0], sizes[1]), Math.Min(sizes[2], sizes[3])));
 
@@ -263,39 +276,31 @@ internal static class FlatCoilIntegral
         Span<Feature> features =
         [
             new(x1, clearance), new(z1, clearance), new(z2, clearance),
-            new(x1 > 0 && z1 > 0 ? Math.Sqrt((x1 * x1) + (z1 * z1)) : double.MaxValue, clearance),
-            new(x1 > 0 && z2 > 0 ? Math.Sqrt((x1 * x1) + (z2 * z2)) : double.MaxValue, clearance),
+            new(x1 > 0 && z1 > 0 ? Math.Sqrt((x1 * x1) + (z1 * z1)) : Nowhere, clearance),
+            new(x1 > 0 && z2 > 0 ? Math.Sqrt((x1 * x1) + (z2 * z2)) : Nowhere, clearance),
         ];
-        // A feature is weaker once the angle is integrated: measured, two digits fewer would do.
-        int circles = Build(least, greatest, features, digits - 1, radii, shares);
+
+        // Nothing lies nearer to a real radius than the clearance, but for the center of the arc. A feature is weaker once the angle is
+        // integrated: one digit fewer does (the tests hold the sum to it).
+        int circles = Build(least, greatest, features, digits - 1, radii, shares, Math.Min(clearance, least));
         Span<Feature> crossings = stackalloc Feature[6];
+        Vector256<double> edges = Vector256.Create(x1, z1, z2, 0);
         int count = 0;
         for (int i = 0; i < circles; i++)
         {
             double r = radii[i];
             room.Reserve(count + Capacity);
 
-            // An edge is met at an angle and, beyond the end of the arc, at the mirrored one, which matters near that end alone.
-            int seen = 0;
-            Feature crossing = Crossing(x1 / r, clearance / r);
-            crossings[seen++] = crossing;
-            if (crossing.At < Mirrored)
-            {
-                crossings[seen++] = crossing with { At = -crossing.At };
-            }
-
-            foreach (double edge in (ReadOnlySpan<double>)[z1, z2])
-            {
-                crossing = Turned(edge / r, clearance / r);
-                crossings[seen++] = crossing;
-                if (crossing.At > (0.5 * Math.PI) - Mirrored)
-                {
-                    crossings[seen++] = crossing with { At = Math.PI - crossing.At };
-                }
-            }
-
+            // An edge is met at an angle and, beyond the end of the arc, at the mirrored one; sin φ is the cosine of the rest to a quarter turn.
+            (Vector256<double> at, Vector256<double> width) = Crossings(edges / r, clearance / r);
+            crossings[0] = new(at[0], width[0]);
+            crossings[1] = new(-at[0], width[0]);
+            crossings[2] = new((0.5 * Math.PI) - at[1], width[1]);
+            crossings[3] = new((0.5 * Math.PI) + at[1], width[1]);
+            crossings[4] = new((0.5 * Math.PI) - at[2], width[2]);
+            crossings[5] = new((0.5 * Math.PI) + at[2], width[2]);
             Span<double> weights = room.Weight.AsSpan(count);
-            int angles = Build(0, 0.5 * Math.PI, crossings[..seen], digits + 1, room.Angle.AsSpan(count), weights);
+            int angles = Build(0, 0.5 * Math.PI, crossings, digits, room.Angle.AsSpan(count), weights);
             room.Radius.AsSpan(count, angles).Fill(r);
             double share = r * shares[i];
             for (int j = 0; j < angles; j++)
@@ -306,14 +311,7 @@ internal static class FlatCoilIntegral
             count += angles;
         }
 
-        return room.Sum(count, x1, z1, z2, w, across);
-    }
-
-    /// <summary>Where sin φ = x ± iy.</summary>
-    private static Feature Turned(double x, double y)
-    {
-        Feature crossing = Crossing(x, y);
-        return crossing with { At = (0.5 * Math.PI) - crossing.At };
+        return room.Sum(count, x1, z1, z2, w, mirrored, image.Turns > 0, across);
     }
 
     /// <summary>
@@ -437,7 +435,7 @@ internal static class FlatCoilIntegral
         }
 
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w, bool across)
+        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w, Vector256<double> mirrored, bool both, bool across)
         {
             for (int i = count; i % 4 != 0; i++)
             {
@@ -460,6 +458,11 @@ internal static class FlatCoilIntegral
                 Vector256<double> v1 = z - Vector256.Create(z1);
                 Vector256<double> v2 = z - Vector256.Create(z2);
                 Vector256<double> field = across ? FieldAcross(u, v1, v2, w0, w1, w2, w3) : Field(u, v1, v2, w0, w1, w2, w3);
+                if (both)
+                {
+                    field += Field(u, v1, v2, mirrored[0], mirrored[1], mirrored[2], mirrored[3]);
+                }
+
                 sum += Vector256.Create(Weight, i) * cosine * field;
             }
 
