@@ -416,7 +416,7 @@ internal sealed class StationCurve
         // the coil's size over the distance, and the nodes must do for that.
         double distance = Math.Abs(d) - station.Radius - ahead;
         double amplified = digits + (2 * Math.Log10(Math.Abs(d) / Math.Max(ahead, key.Coil.HalfWidth)));
-        Vector3D force = WindingElements.Far(key.Coil, distance, amplified, key.Component)
+        Vector3D force = WindingElements.Far(key.Coil, distance, amplified, key.Component, IsMirrored(station))
             .ForceByDipoles(station, new(d, 0, 0), digits + 1);
         return key.Component switch
         {
@@ -424,6 +424,20 @@ internal sealed class StationCurve
             TrackAxis.Across => force.Y,
             _ => force.Z,
         };
+    }
+
+    /// <summary>Whether bodies and the charges of their faces are their own mirror image in z = 0.</summary>
+    private static bool IsMirrored(StationSi station)
+    {
+        foreach (BodySi body in station.Bodies)
+        {
+            if (body.Center.Z != 0 || body.Roll != 0 || body.Magnetization == TrackAxis.Up)
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     private double[] FitTail(int order, Func<double, double> far)
