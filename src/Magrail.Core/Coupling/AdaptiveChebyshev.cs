@@ -56,10 +56,11 @@ internal sealed class AdaptiveChebyshev
     /// <param name="f">The function.</param>
     /// <param name="start">First borders of cells, ascending.</param>
     /// <param name="absoluteTolerance">The error aimed at; <see cref="ErrorBound"/> may exceed it where the samples are too rough.</param>
+    /// <param name="noise">Rounding of the samples: what differs by less is taken as equal.</param>
     /// <param name="parallel">Whether the samples of a cell are shared among threads.</param>
     /// <exception cref="NonConvergenceException">A sample is not finite.</exception>
     public static AdaptiveChebyshev Fit(
-        Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, bool parallel = false)
+        Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, double noise = 0, bool parallel = false)
     {
         var pending = new Stack<(double From, double To, double Parent, bool Stalled)>();
         for (int i = start.Length - 1; i > 0; i--)
@@ -113,6 +114,14 @@ internal sealed class AdaptiveChebyshev
                 throw new NonConvergenceException($"The function to fit is not finite near {middle:G9}.");
             }
 
+            double begin = 0;
+            double next = 0;
+            for (int k = 0; k < Order; k++)
+            {
+                begin += (k & 1) == 0 ? series[k] : -series[k];
+                next += series[k];
+            }
+
             if (error <= absoluteTolerance || parallel)
             {
                 if (!parallel)
@@ -127,7 +136,11 @@ internal sealed class AdaptiveChebyshev
                     seen += (k & 2) == 0 ? series[k] : -series[k];
                 }
 
-                error = Math.Max(error, 2 * Math.Abs(seen - values[Order]));
+                error = Math.Max(error, 2 * Math.Max(0, Math.Abs(seen - values[Order]) - noise));
+                if (!double.IsNaN(end))
+                {
+                    error = Math.Max(error, 2 * Math.Max(0, Math.Abs(begin - end) - noise));
+                }
             }
 
             // Where halving a cell twice did not help, the samples are no better than that: the bound says so.
@@ -139,15 +152,7 @@ internal sealed class AdaptiveChebyshev
                 continue;
             }
 
-            double begin = 0;
-            double next = 0;
-            for (int k = 0; k < Order; k++)
-            {
-                begin += (k & 1) == 0 ? series[k] : -series[k];
-                next += series[k];
-            }
-
-            bound = Math.Max(bound, double.IsNaN(end) ? error : Math.Max(error, 2 * Math.Abs(begin - end)));
+            bound = Math.Max(bound, error);
             end = next;
             borders.Add(cell.To);
             all.AddRange(series);

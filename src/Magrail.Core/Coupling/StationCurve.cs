@@ -74,8 +74,9 @@ internal sealed class StationCurve
                 double accuracy = digits;
                 double limit = NearLimit + kernel.Half + Math.Abs(kernel.Center);
                 double[] borders = Borders(coil, kernel, clearance, bodies, ahead, axial, limit);
+                double noise = 4 * Rounding(coil, limit);
                 double share = 0.3 * key.RelativeAccuracy * scale / kernels.Count;
-                parts.Add((AdaptiveChebyshev.Fit(t => kernel.Value(t, accuracy), borders, share, kernel.Costly), kernel));
+                parts.Add((AdaptiveChebyshev.Fit(t => kernel.Value(t, accuracy), borders, share, noise, kernel.Costly), kernel));
                 quadrature += Quadrature(kernel, coil, bodies, digits);
             }
 
