@@ -295,9 +295,8 @@ public static class Figure
         map.SetProperty("line", Object(("color", "rgba(28,37,48,0.55)"), ("width", 0.7), ("smoothing", 0.6)));
         map.SetProperty("hovertemplate", $"%{{x:.4g}} {units[0]}, %{{y:.4g}} {units[1]}: %{{z:.3g}} {units[2]}<extra></extra>");
         map.SetProperty("colorbar", Object(
-            ("orientation", "h"), ("yref", "container"), ("y", 1), ("yanchor", "top"), ("ypad", 4), ("xpad", 0), ("x", 0), ("xanchor", "left"), ("len", 1), ("thickness", 12),
-            ("outlinewidth", 1), ("outlinecolor", "#5A6672"), ("ticks", "outside"), ("ticklen", 4), ("tickvals", ticks), ("ticktext", tickWords), ("tickfont", FontOf(12)),
-            ("title", Object(("text", titles[2]), ("side", "top"), ("font", FontOf(14))))));
+            ("orientation", "h"), ("y", 1), ("yanchor", "bottom"), ("ypad", 24), ("xpad", 0), ("x", 0), ("xanchor", "left"), ("len", 1), ("thickness", 12),
+            ("outlinewidth", 1), ("outlinecolor", "#5A6672"), ("ticks", "outside"), ("ticklen", 4), ("tickvals", ticks), ("ticktext", tickWords), ("tickfont", FontOf(12)), ("tickangle", 0)));
         var charts = new List<GenericChart> { GenericChart.ofTraceObject(false, map) };
         if (bothSigns)
         {
@@ -315,8 +314,8 @@ public static class Figure
         }
 
         charts.AddRange(Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills));
-        bool legend = lineNames.Any(name => name.Length > 0);
-        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 92, legend, legendBelow: true);
+        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 78, 24, lineNames.Count(name => name.Length > 0));
+        layout.SetProperty("plot_bgcolor", "#DDE2E7");
         return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
     }
 
@@ -365,8 +364,7 @@ public static class Figure
             charts.Add(GenericChart.ofTraceObject(false, places));
         }
 
-        int keys = lineNames.Count(name => name.Length > 0);
-        Layout layout = ToScale(titles, frame, 28 + (keys > 0 ? 22 + (22 * ((keys - 1) / 2)) : 0), keys > 0, legendBelow: false);
+        Layout layout = ToScale(titles, frame, 28, 14, lineNames.Count(name => name.Length > 0));
         return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
     }
 
@@ -403,23 +401,26 @@ public static class Figure
     }
 
     /// <summary>A layout whose two axes share one scale, and whose height follows the width of the page.</summary>
-    private static Layout ToScale(string[] titles, double[] frame, int top, bool legend, bool legendBelow)
+    private static Layout ToScale(string[] titles, double[] frame, int top, int right, int keys)
     {
         const int Left = 52;
-        const int Right = 14;
-        int bottom = legend && legendBelow ? 78 : 52;
+        
+        // The key stands below; on a narrow page it has two names to a line.
+        int bottom = 52 + (22 * ((keys + 1) / 2));
         double aspect = (frame[3] - frame[2]) / (frame[1] - frame[0]);
-        Layout layout = CommonLayout(top + bottom + (int)Math.Clamp(aspect * 640, 90, 560), top, bottom, Left, Right);
+        Layout layout = CommonLayout(top + bottom + (int)Math.Clamp(aspect * 640, 90, 560), top, bottom, Left, right);
+        // Colors and key have their place in the margins: nothing is to push them.
+        layout.SetProperty("margin", Object(("l", Left), ("r", right), ("t", top), ("b", bottom), ("autoexpand", false)));
         layout.SetProperty("meta", Object(("aspect", aspect)));
-        layout.SetProperty("showlegend", legend);
+        layout.SetProperty("showlegend", keys > 0);
         layout.SetProperty("legend", Object(
-            ("orientation", "h"), ("x", 0), ("xanchor", "left"), ("yref", "container"), ("y", legendBelow ? 0 : 1), ("yanchor", legendBelow ? "bottom" : "top"),
+            ("orientation", "h"), ("x", 0), ("xanchor", "left"), ("yref", "container"), ("y", 0), ("yanchor", "bottom"),
             ("font", FontOf(13)), ("itemclick", false), ("itemdoubleclick", false)));
         LinearAxis horizontal = Axis();
-        horizontal.SetProperty("title", Object(("text", titles[0]), ("standoff", 8), ("font", FontOf(14))));
         horizontal.SetProperty("range", new[] { frame[0], frame[1] });
         horizontal.SetProperty("constrain", "domain");
         horizontal.SetProperty("constraintoward", "left");
+        horizontal.SetProperty("tickangle", 0);
         horizontal.SetProperty("showgrid", false);
         horizontal.SetProperty("nticks", 9);
         layout.SetProperty("xaxis", horizontal);
@@ -432,15 +433,20 @@ public static class Figure
         vertical.SetProperty("showgrid", false);
         vertical.SetProperty("nticks", 9);
         layout.SetProperty("yaxis", vertical);
-        layout.SetProperty("annotations", new List<DynamicObj.DynamicObj>
+        // All titles read across and stand at a fixed distance from the plot, however high it is.
+        var notes = new List<DynamicObj.DynamicObj> { TitleAt(titles[1], "vertical-title", -44, 1, 3), TitleAt(titles[0], "horizontal-title", 0, 0, -44) };
+        if (titles.Length > 2)
         {
-            Object(
-                ("text", titles[1]), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", -44),
-                ("yref", "paper"), ("y", 1), ("yanchor", "bottom"), ("yshift", 3),
-                ("showarrow", false), ("font", FontOf(14)), ("name", "vertical-title")),
-        });
+            notes.Add(TitleAt(titles[2], "color-title", -44, 1, 60));
+        }
+
+        layout.SetProperty("annotations", notes);
         return layout;
     }
+
+    private static DynamicObj.DynamicObj TitleAt(string text, string name, int right, int paper, int up) => Object(
+        ("text", text), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", right),
+        ("yref", "paper"), ("y", paper), ("yanchor", "bottom"), ("yshift", up), ("showarrow", false), ("font", FontOf(14)), ("name", name));
 
     private static Trace Trace(string type) => new(type);
 

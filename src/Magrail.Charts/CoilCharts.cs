@@ -13,7 +13,7 @@ public static class CoilCharts
     private const int MostLayersDrawn = 60;
 
     /// <summary>A curve is shown as far as it stays above this share of its greatest size.</summary>
-    private const double ShareShown = 2e-3;
+    private const double ShareShown = 1e-2;
 
     private const int CurvePoints = 600;
 
@@ -176,7 +176,7 @@ public static class CoilCharts
                 [edge, -wall, -wall, edge, edge, 0, 0, edge, edge])
             { Fill = ChartFill.Middle },
             Circles(string.Empty, turns, overall, corners) with { Pen = ChartPen.Fine, Fill = ChartFill.Light },
-            Circles($"conductor, odd {row}", [.. turns.Where(turn => turn.Layer % 2 == 1)], bare, corners) with { Fill = ChartFill.Copper },
+            Circles($"odd {row}", [.. turns.Where(turn => turn.Layer % 2 == 1)], bare, corners) with { Fill = ChartFill.Copper },
         };
         if (turns.Any(turn => turn.Layer % 2 == 0))
         {

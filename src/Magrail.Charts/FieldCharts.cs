@@ -54,7 +54,14 @@ public static class FieldCharts
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(plane);
-        Frame frame = Frame.Of(track, plane);
+        Solid? winding = null;
+        if (coil is not null)
+        {
+            (int first, int last) = Frame.Shown(track, plane);
+            winding = Solid.Of(coil, coilAt?.Meters ?? (0.5 * (track.Positions[first].Meters + track.Positions[last].Meters)));
+        }
+
+        Frame frame = Frame.Of(track, plane, winding);
         double cell = Math.Sqrt(frame.Width * frame.Height / MapPoints);
         double[] columns = Steps(frame.Left, frame.Right, (int)Math.Clamp(Math.Round(frame.Width / cell), 40, 400));
         double[] rows = Steps(frame.Bottom, frame.Top, (int)Math.Clamp(Math.Round(frame.Height / cell), 30, 300));
@@ -75,10 +82,9 @@ public static class FieldCharts
         }
 
         int cut = AddMagnets(outlines, frame);
-        if (coil is not null)
+        if (winding is not null)
         {
-            double middle = coilAt?.Meters ?? (0.5 * (track.Positions[frame.FirstStation].Meters + track.Positions[frame.LastStation].Meters));
-            (double[] x, double[] y) = Pieces(Solid.Of(coil, middle).CutBy(plane));
+            (double[] x, double[] y) = Pieces(winding.CutBy(plane));
             outlines.Add(new ChartOutline("winding of the coil", x, y) { Pen = ChartPen.Dashed });
         }
 
@@ -278,7 +284,7 @@ public static class FieldCharts
                 double u = frame.Left + ((column + 0.5) * frame.Width / across);
                 double v = frame.Bottom + ((row + 0.5) * frame.Height / up);
                 SpacePoint p = plane.At(u, v);
-                if (Math.Abs(p.Y) > iron)
+                if (Math.Abs(p.Y) > iron - (0.33 * spacing))
                 {
                     continue;
                 }
@@ -374,7 +380,7 @@ public static class FieldCharts
     }
 
     private static double[] Steps(double from, double to, int count)
-        => [.. Enumerable.Range(0, count + 1).Select(i => from + ((to - from) * i / count))];
+        => [.. Enumerable.Range(0, count + 1).Select(i => Math.Round(from + ((to - from) * i / count), 12))];
 
     private static string Title(FieldComponent component) => component switch
     {
@@ -404,6 +410,7 @@ public static class FieldCharts
             note.Add("Broken contour lines are negative.");
         }
 
+        note.Add(string.Create(CultureInfo.InvariantCulture, $"A contour line every {Show.Number(map.ContourStep)} T."));
         double most = Math.Max(map.Greatest, -map.Least);
         if (most > map.Limit * (1 + 1e-9))
         {
@@ -417,7 +424,7 @@ public static class FieldCharts
 
         if (iron)
         {
-            note.Add("Inside the back iron nothing is computed.");
+            note.Add("Grey is back iron, where nothing is computed.");
         }
 
         return string.Join(' ', note);
@@ -431,12 +438,14 @@ public static class FieldCharts
 
         public double Height => Top - Bottom;
 
-        public static Frame Of(Track track, MapPlane plane)
+        public static Frame Of(Track track, MapPlane plane, Solid? winding = null)
         {
             (int first, int last) = Shown(track, plane);
             List<Solid> solids = Of(track, first, last);
-            (double U, double V)[] corners = [.. solids.SelectMany(solid => solid.Corners).Select(plane.Of)];
-            double margin = 0.2 * Math.Min(corners.Max(c => c.U) - corners.Min(c => c.U), corners.Max(c => c.V) - corners.Min(c => c.V));
+            (double U, double V)[] corners = [.. solids.Concat(winding is null ? [] : [winding]).SelectMany(solid => solid.Corners).Select(plane.Of)];
+            double wide = corners.Max(c => c.U) - corners.Min(c => c.U);
+            double high = corners.Max(c => c.V) - corners.Min(c => c.V);
+            double margin = first == last ? 0.2 * Math.Max(wide, high) : 0.2 * Math.Min(wide, high);
             double left = plane.From?.Meters ?? (corners.Min(c => c.U) - margin);
             double right = plane.To?.Meters ?? (corners.Max(c => c.U) + margin);
             double bottom = plane.Bottom?.Meters ?? (corners.Min(c => c.V) - margin);
@@ -458,7 +467,7 @@ public static class FieldCharts
             => [.. Enumerable.Range(first, last - first + 1).SelectMany(i => track.Stations[i].Magnets.Select(magnet => Solid.Of(magnet, track.Positions[i].Meters)))];
 
         /// <summary>The stations inside the stated stretch, or up to four in the middle.</summary>
-        private static (int First, int Last) Shown(Track track, MapPlane plane)
+        public static (int First, int Last) Shown(Track track, MapPlane plane)
         {
             double from = double.NegativeInfinity;
             double to = double.PositiveInfinity;

@@ -138,15 +138,16 @@ public sealed record HeatMap : Chart
     {
         double from = PartsAtZero ? -Limit : 0;
         double step = ContourStep;
-        double tick = 2 * step;
-        double[] ticks = [.. Enumerable.Range((int)Math.Ceiling((from / tick) - 1e-9), (int)Math.Round((Limit - from) / tick) + 2).Select(i => i * tick).Where(at => at <= Limit * (1 + 1e-9))];
+        double[] ticks = PartsAtZero
+            ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit]
+            : [.. Enumerable.Range(0, (int)Math.Round(Limit / (2 * step)) + 1).Select(i => 2 * step * i)];
         string[] words = [.. ticks.Select(at => Scale.Signed(at))];
-        if (Greatest > Limit * (1 + 1e-9) && ticks.Length > 0 && ticks[^1] >= Limit * (1 - 1e-9))
+        if (Greatest > Limit * (1 + 1e-9))
         {
             words[^1] = "≥\u2009" + words[^1];
         }
 
-        if (PartsAtZero && Least < from * (1 + 1e-9) && ticks.Length > 0 && ticks[0] <= from * (1 - 1e-9))
+        if (PartsAtZero && Least < from * (1 + 1e-9))
         {
             words[0] = "≤\u2009" + words[0];
         }

@@ -54,7 +54,7 @@ public sealed record MapPlane
         new(0, 1, 0),
         "position along the track",
         "position across the gap",
-        $"z = {Show.Quantity(height)}");
+        $"z = {Show.Number(height.Millimeters)} mm");
 
     /// <summary>The upright plane y = <paramref name="offset"/> beside the path: along the track to the right, height upward.</summary>
     /// <param name="offset">y of the plane; zero is the middle of the gap.</param>
@@ -66,7 +66,7 @@ public sealed record MapPlane
         new(0, 0, 1),
         "position along the track",
         "height",
-        $"y = {Show.Quantity(offset)}");
+        $"y = {Show.Number(offset.Millimeters)} mm");
 
     /// <summary>The upright plane x = <paramref name="position"/> across the track: across the gap to the right, height upward.</summary>
     /// <param name="position">x of the plane.</param>
@@ -78,7 +78,7 @@ public sealed record MapPlane
         new(0, 0, 1),
         "position across the gap",
         "height",
-        $"x = {Show.Quantity(position)}");
+        $"x = {Show.Number(position.Millimeters)} mm");
 
     /// <summary>Any plane: through a point, with the direction that the picture shows to the right and one that it shows upward.</summary>
     /// <param name="origin">x, y and z of the point from which both axes of the picture count.</param>
