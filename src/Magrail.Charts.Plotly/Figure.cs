@@ -314,7 +314,7 @@ public static class Figure
         }
 
         charts.AddRange(Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills));
-        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 78, 24, lineNames.Count(name => name.Length > 0));
+        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 86, 24, lineNames.Count(name => name.Length > 0));
         layout.SetProperty("plot_bgcolor", "#DDE2E7");
         return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
     }
