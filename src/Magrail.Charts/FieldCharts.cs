@@ -24,13 +24,20 @@ public static class FieldCharts
     /// <param name="component">What to show of the flux density; its magnitude, with needles along the field, by default.</param>
     /// <param name="coil">A coil to be drawn where the plane cuts it; none by default.</param>
     /// <param name="coilAt">x of the coil's middle; zero by default.</param>
+    /// <param name="limit">Where the colors end, to compare maps; a round number that nearly no point exceeds by default.</param>
     /// <returns>The map.</returns>
     /// <exception cref="ArgumentException">The part to be shown has no width or no height.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The limit is not above zero.</exception>
     public static HeatMap FieldMap(
-        MagnetStation station, MapPlane plane, FieldComponent component = FieldComponent.Magnitude, Coil? coil = null, Length? coilAt = null)
+        MagnetStation station,
+        MapPlane plane,
+        FieldComponent component = FieldComponent.Magnitude,
+        Coil? coil = null,
+        Length? coilAt = null,
+        MagneticField? limit = null)
     {
         ArgumentNullException.ThrowIfNull(station);
-        return FieldMap(Track.Of(new StationPlace(station, Length.Zero)), plane, component, coil, coilAt);
+        return FieldMap(Track.Of(new StationPlace(station, Length.Zero)), plane, component, coil, coilAt, limit);
     }
 
     /// <summary>
@@ -42,6 +49,7 @@ public static class FieldCharts
     /// <param name="component">What to show of the flux density; its magnitude, with needles along the field, by default.</param>
     /// <param name="coil">A coil to be drawn where the plane cuts it; none by default.</param>
     /// <param name="coilAt">x of the coil's middle; the middle of the stations shown by default.</param>
+    /// <param name="limit">Where the colors end, to compare maps; a round number that nearly no point exceeds by default.</param>
     /// <returns>The map.</returns>
     /// <remarks>
     /// Points that lie in back iron are left blank, since the field there is not computed. On sharp edges the field of a
@@ -49,8 +57,14 @@ public static class FieldCharts
     /// text says so.
     /// </remarks>
     /// <exception cref="ArgumentException">The part to be shown has no width or no height.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The limit is not above zero.</exception>
     public static HeatMap FieldMap(
-        Track track, MapPlane plane, FieldComponent component = FieldComponent.Magnitude, Coil? coil = null, Length? coilAt = null)
+        Track track,
+        MapPlane plane,
+        FieldComponent component = FieldComponent.Magnitude,
+        Coil? coil = null,
+        Length? coilAt = null,
+        MagneticField? limit = null)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(plane);
@@ -66,14 +80,15 @@ public static class FieldCharts
         double[] columns = Steps(frame.Left, frame.Right, (int)Math.Clamp(Math.Round(frame.Width / cell), 40, 400));
         double[] rows = Steps(frame.Bottom, frame.Top, (int)Math.Clamp(Math.Round(frame.Height / cell), 30, 300));
         double? iron = IronFace(track);
-        double[][] values =
+        double[] Row(double v) =>
         [
-            .. rows.Select(v => columns.Select(u =>
+            .. columns.Select(u =>
             {
                 SpacePoint p = plane.At(u, v);
                 return Math.Abs(p.Y) > iron ? double.NaN : Part(track, p, component);
-            }).ToArray()),
+            }),
         ];
+        double[][] values = [.. rows.AsParallel().AsOrdered().Select(Row)];
 
         var outlines = new List<ChartOutline>();
         if (component == FieldComponent.Magnitude)
@@ -104,7 +119,7 @@ public static class FieldCharts
         {
             Outlines = outlines,
         };
-        map = map with { PartsAtZero = component != FieldComponent.Magnitude };
+        map = map with { PartsAtZero = component != FieldComponent.Magnitude, Limit = limit?.Teslas ?? map.Limit };
         string words = map.Description;
         if (cut > 0)
         {

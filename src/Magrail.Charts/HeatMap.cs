@@ -63,7 +63,7 @@ public sealed record HeatMap : Chart
         Values = values;
         Least = finite.Min();
         Greatest = finite.Max();
-        PartsAtZero = Least < 0 && Greatest > 0;
+        PartsAtZero = Least < 0;
         Limit = Scale.LimitFor(finite);
     }
 
@@ -92,8 +92,8 @@ public sealed record HeatMap : Chart
     public double Greatest { get; }
 
     /// <summary>
-    /// Whether the colors part at zero into two kinds, negative numbers with broken contour lines; by default where the
-    /// numbers have both signs.
+    /// Whether the colors part at zero into two kinds, negative numbers with broken contour lines; by default where a
+    /// number is negative.
     /// </summary>
     public bool PartsAtZero { get; init; }
 
@@ -101,7 +101,14 @@ public sealed record HeatMap : Chart
     /// Where the colors end: from zero, or from minus this number where the map is signed. By default a round number that
     /// ninety-nine in a hundred of the numbers do not exceed. What exceeds it takes the last color.
     /// </summary>
-    public double Limit { get; init; }
+    /// <exception cref="ArgumentOutOfRangeException">Set to a number that is not finite or not above zero.</exception>
+    public double Limit
+    {
+        get;
+        init => field = double.IsFinite(value) && value > 0
+            ? value
+            : throw new ArgumentOutOfRangeException(nameof(Limit), value, "Colors end at a finite number above zero.");
+    }
 
     /// <summary>Contour lines stand at multiples of this, a round number.</summary>
     public double ContourStep => Scale.StepFor(Limit);
@@ -114,7 +121,7 @@ public sealed record HeatMap : Chart
     {
         var text = new StringBuilder();
         text.Append(Title).Append('\n');
-        text.Append("  ").Append(Describe()).Append('\n');
+        text.Append("  ").Append(Description).Append('\n');
         string[] heads = [.. Places(Columns, TableColumns).Select(column => Show.Number(Columns[column]))];
         text.Append(CultureInfo.InvariantCulture, $"  {Value.Title}; columns: {Horizontal.Title}, rows: {Vertical.Title}\n  {string.Empty,9}");
         foreach (string head in heads)
@@ -138,9 +145,7 @@ public sealed record HeatMap : Chart
     {
         double from = PartsAtZero ? -Limit : 0;
         double step = ContourStep;
-        double[] ticks = PartsAtZero
-            ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit]
-            : [.. Enumerable.Range(0, (int)Math.Round(Limit / (2 * step)) + 1).Select(i => 2 * step * i)];
+        double[] ticks = PartsAtZero ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit] : Scale.TicksTo(Limit);
         string[] words = [.. ticks.Select(at => Scale.Signed(at))];
         if (Greatest > Limit * (1 + 1e-9))
         {

@@ -42,6 +42,17 @@ internal static class Scale
         return step * power;
     }
 
+    /// <summary>Marks from zero at every second contour step, and one at the limit itself.</summary>
+    public static double[] TicksTo(double limit)
+    {
+        double mark = 2 * StepFor(limit);
+        int whole = (int)Math.Floor((limit / mark) + 1e-9);
+        // A mark close below the limit would run into it.
+        int kept = limit - (whole * mark) < 1e-9 * limit || limit - (whole * mark) > 0.5 * mark ? whole : whole - 1;
+        double[] ticks = [.. Enumerable.Range(0, kept + 1).Select(i => i * mark)];
+        return ticks[^1] < limit * (1 - 1e-9) ? [.. ticks, limit] : ticks;
+    }
+
     /// <summary>A number for a scale, with a true minus sign.</summary>
     public static string Signed(double value)
         => (Math.Abs(value) < 1e-12 ? 0 : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');

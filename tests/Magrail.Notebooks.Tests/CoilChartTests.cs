@@ -77,7 +77,8 @@ public sealed class CoilChartTests
         Assert.Equal(0.5 * coil.OuterWidth.Millimeters, outside.X.Max(), 9);
         Assert.Equal(0.5 * coil.OuterHeight.Millimeters, outside.Y.Max(), 9);
         ChartOutline core = face.Outlines.Single(outline => outline.Name == "core of the former");
-        Assert.Equal([6.0, 9], [core.X.Max(), core.Y.Max()]);
+        Assert.Equal(6, core.X.Max(), 9);
+        Assert.Equal(9, core.Y.Max(), 9);
         Assert.Equal("along the track (mm)", face.Horizontal.Title);
         Assert.Equal(13, face.Outlines.Count(outline => outline.Name.Length == 0));
         Assert.Equal(2, drawing.Figures().Count);

@@ -45,18 +45,16 @@ public sealed class HeatMapTests
     [InlineData(1.24, 1.6, 0.2)]
     [InlineData(0.5, 0.5, 0.05)]
     [InlineData(470, 500, 50)]
-    [InlineData(0.0031, 0.0032, 0.0005)]
+    [InlineData(0.0031, 0.004, 0.0005)]
     public void Scales_end_at_round_numbers(double most, double limit, double step)
     {
         double found = Scale.LimitFor([.. Enumerable.Repeat(most, 100)]);
         Assert.True(found >= most && found <= 1.6 * most);
         double marks = found / (2 * Scale.StepFor(found));
         Assert.Equal(Math.Round(marks), marks, 9);
-        if (limit != 0.0032)
-        {
-            Assert.Equal(limit, found, 1e-12);
-            Assert.Equal(step, Scale.StepFor(found), 1e-12);
-        }
+        Assert.Equal(limit, found, 1e-12);
+        Assert.Equal(step, Scale.StepFor(found), 1e-12);
+        Assert.Equal(found, Scale.TicksTo(found)[^1], 1e-12);
     }
 
     [Fact]
@@ -70,6 +68,16 @@ public sealed class HeatMapTests
         JsonElement bar = Figure(map).GetProperty("data")[0].GetProperty("colorbar");
         Assert.StartsWith("≥", bar.GetProperty("ticktext").EnumerateArray().Last().GetString(), StringComparison.Ordinal);
         Assert.Contains("greatest 40 at (100 mm, 1 mm); colors end at 1", map.Description, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_limit_of_ones_own_ends_the_scale()
+    {
+        JsonElement trace = Figure(Ramp() with { Limit = 0.35 }).GetProperty("data")[0];
+        Assert.Equal(0.35, trace.GetProperty("zmax").GetDouble());
+        Assert.Equal([0, 0.1, 0.2, 0.35], trace.GetProperty("colorbar").GetProperty("tickvals").EnumerateArray().Select(each => Math.Round(each.GetDouble(), 9)));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Ramp() with { Limit = 0 });
+        Assert.Throws<ArgumentOutOfRangeException>(() => Ramp() with { Limit = double.NaN });
     }
 
     [Fact]
