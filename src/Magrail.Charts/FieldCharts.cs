@@ -190,6 +190,7 @@ public static class FieldCharts
             return new ChartOutline(name, x, y) { Pen = pen, Fill = fill };
         }
 
+        const string Words = "Shades are the polarity of a station; an arrow runs from south to north pole, a dot in a circle is one toward you, a cross one away from you.";
         int shown = frame.LastStation - frame.FirstStation + 1;
         string words = string.Create(
             CultureInfo.InvariantCulture,
@@ -197,22 +198,22 @@ public static class FieldCharts
         var shapes = new List<ChartOutline>();
         if (dark.Count > 0)
         {
-            shapes.Add(Shape("positive station", dark, ChartPen.Plain, ChartFill.Middle));
+            shapes.Add(Shape("positive", dark, ChartPen.Plain, ChartFill.Middle));
         }
 
         if (light.Count > 0)
         {
-            shapes.Add(Shape("negative station", light, ChartPen.Plain, ChartFill.Light));
+            shapes.Add(Shape("negative", light, ChartPen.Plain, ChartFill.Light));
         }
 
-        shapes.Add(Shape("from south to north pole", arrows, ChartPen.Bold, ChartFill.None));
+        shapes.Add(Shape("south to north", arrows, ChartPen.Bold, ChartFill.None));
         return new Drawing(
             "How the magnets stand",
             new DrawingView("cut", words, new ChartAxis(seen.HorizontalTitle, "mm"), new ChartAxis(seen.VerticalTitle, "mm"), shapes) { Facts = facts, Places = places })
         {
             Note = shown < track.StationCount
-                ? string.Create(CultureInfo.InvariantCulture, $"Shown are {shown} of {track.StationCount} stations. A dot in a circle is an arrow toward you, a cross one away from you.")
-                : "A dot in a circle is an arrow toward you, a cross one away from you.",
+                ? string.Create(CultureInfo.InvariantCulture, $"Shown are {shown} of {track.StationCount} stations. {Words}")
+                : Words,
         };
     }
 

@@ -186,7 +186,7 @@ public sealed class FieldChartTests
     {
         Drawing drawing = FieldCharts.MagnetOrientation(Six);
         DrawingView view = drawing.Views.Single();
-        ChartOutline arrows = view.Outlines.Single(outline => outline.Name == "from south to north pole");
+        ChartOutline arrows = view.Outlines.Single(outline => outline.Name == "south to north");
 
         // Four stations of two magnets, each arrow a stroke of two points and a head of three.
         List<(double X, double Up)> strokes = [];
@@ -199,7 +199,7 @@ public sealed class FieldChartTests
         Assert.All(strokes, stroke => Assert.Equal(Math.Round(stroke.X / 20) % 2 == 0 ? 1 : -1, Math.Sign(stroke.Up)));
         Assert.Equal("north pole toward +y", view.Facts[1].Value);
         Assert.Equal("north pole toward −y", view.Facts[0].Value);
-        Assert.Equal(["positive station", "negative station"], view.Outlines.Take(2).Select(outline => outline.Name));
+        Assert.Equal(["positive", "negative"], view.Outlines.Take(2).Select(outline => outline.Name));
         Assert.Equal(8, view.Places.Count);
     }
 
