@@ -431,7 +431,7 @@ public static class Figure
         vertical.SetProperty("constrain", "domain");
         vertical.SetProperty("constraintoward", "top");
         vertical.SetProperty("showgrid", false);
-        vertical.SetProperty("nticks", 9);
+        vertical.SetProperty("nticks", (int)Math.Clamp(12 * aspect, 3, 9));
         layout.SetProperty("yaxis", vertical);
         // All titles read across and stand at a fixed distance from the plot, however high it is.
         var notes = new List<DynamicObj.DynamicObj> { TitleAt(titles[1], "vertical-title", -44, 1, 3), TitleAt(titles[0], "horizontal-title", 0, 0, -44) };

@@ -40,7 +40,7 @@ public static class CoilCharts
         string wild = coil.Style.Pattern is WindingPattern.Wild or WindingPattern.WildToTheEdge
             ? " A wild winding has no order of its own: the turns are spread evenly over their space, as they are for the computation."
             : string.Empty;
-        return new Drawing($"A coil of {coil.Turns.ToString(CultureInfo.InvariantCulture)} turns", Section(coil), Face(coil))
+        return new Drawing($"A coil of {Turns(coil.Turns)}", Section(coil), Face(coil))
         {
             Note = $"To scale, {wire}. The walls of the former are drawn freely.{wild}",
         };
@@ -184,10 +184,10 @@ public static class CoilCharts
         }
 
         int[] counts = [.. turns.GroupBy(turn => turn.Layer).OrderBy(group => group.Key).Select(group => group.Count())];
-        string inLayers = string.Create(CultureInfo.InvariantCulture, $"{counts.Length} {row}, {counts[0]} turns in the first and {counts[^1]} in the last");
+        string inLayers = string.Create(CultureInfo.InvariantCulture, $"{counts.Length} {row}, {Turns(counts[0])} in the first and {counts[^1]} in the last");
         string words = string.Create(
             CultureInfo.InvariantCulture,
-            $"The winding cut through: {coil.Turns} turns of wire {Show.Quantity(coil.Wire.BareDiameter)} bare and {Show.Quantity(coil.Wire.OverallDiameter)} overall in {inLayers}, {Show.Quantity(coil.Build)} high between flanges {Show.Quantity(coil.Former.Length)} apart{(coil.Former.Depth is { } depth ? $" and {Show.Quantity(depth)} high" : string.Empty)}, {Pattern(coil)}.");
+            $"The winding cut through: {Turns(coil.Turns)} of wire {Show.Quantity(coil.Wire.BareDiameter)} bare and {Show.Quantity(coil.Wire.OverallDiameter)} overall in {inLayers}, {Show.Quantity(coil.Build)} high between flanges {Show.Quantity(coil.Former.Length)} apart{(coil.Former.Depth is { } depth ? $" and {Show.Quantity(depth)} high" : string.Empty)}, {Pattern(coil)}.");
         return new DrawingView("Cut through the winding", words, new ChartAxis("along the coil's axis", "mm"), new ChartAxis("depth above the core", "mm"), outlines)
         {
             Places =
@@ -200,7 +200,7 @@ public static class CoilCharts
                 ("style", Pattern(coil)),
                 .. turns.GroupBy(turn => turn.Layer).OrderBy(group => group.Key).Select(group => (
                     string.Create(CultureInfo.InvariantCulture, $"{row[..^1]} {group.Key}"),
-                    string.Create(CultureInfo.InvariantCulture, $"{group.Count()} turns at {Show.Quantity(group.First().Depth)} above the core"))),
+                    string.Create(CultureInfo.InvariantCulture, $"{Turns(group.Count())} at {Show.Quantity(group.First().Depth)} above the core"))),
             ],
         };
     }
@@ -235,6 +235,8 @@ public static class CoilCharts
             ],
         };
     }
+
+    private static string Turns(int count) => count == 1 ? "1 turn" : string.Create(CultureInfo.InvariantCulture, $"{count} turns");
 
     private static string Pattern(Coil coil) => coil.Style.Pattern switch
     {
