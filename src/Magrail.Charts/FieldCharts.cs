@@ -15,6 +15,9 @@ public static class FieldCharts
     /// <summary>A needle is left out where less than this share of the field lies in the plane.</summary>
     private const double NeedleShare = 0.2;
 
+    /// <summary>Stations are left out of a map that change it by less than this share: a tenth of what a color can show.</summary>
+    private const double FarShare = 3e-4;
+
     /// <summary>So many stations are shown where nothing else is asked for.</summary>
     private const int StationsShown = 4;
 
@@ -42,7 +45,7 @@ public static class FieldCharts
 
     /// <summary>
     /// Flux density of a whole track on a plane, with the outlines of all magnets that the plane cuts. All stations count
-    /// for the field; where the plane says nothing else, up to four stations in the middle of the track are shown.
+    /// for the field, but for those so far away that no color could show it; where the plane says nothing else, up to four stations in the middle of the track are shown.
     /// </summary>
     /// <param name="track">The track.</param>
     /// <param name="plane">The plane, and the part of it to show.</param>
@@ -80,12 +83,13 @@ public static class FieldCharts
         double[] columns = Steps(frame.Left, frame.Right, (int)Math.Clamp(Math.Round(frame.Width / cell), 40, 400));
         double[] rows = Steps(frame.Bottom, frame.Top, (int)Math.Clamp(Math.Round(frame.Height / cell), 30, 300));
         double? iron = IronFace(track);
+        Track near = Near(track, plane, frame);
         double[] Row(double v) =>
         [
             .. columns.Select(u =>
             {
                 SpacePoint p = plane.At(u, v);
-                return Math.Abs(p.Y) > iron ? double.NaN : Part(track, p, component);
+                return Math.Abs(p.Y) > iron ? double.NaN : Part(near, p, component);
             }),
         ];
         double[][] values = [.. rows.AsParallel().AsOrdered().Select(Row)];
@@ -93,7 +97,7 @@ public static class FieldCharts
         var outlines = new List<ChartOutline>();
         if (component == FieldComponent.Magnitude)
         {
-            outlines.Add(Needles(track, plane, frame, iron));
+            outlines.Add(Needles(near, plane, frame, iron));
         }
 
         int cut = AddMagnets(outlines, frame);
@@ -215,6 +219,50 @@ public static class FieldCharts
                 ? string.Create(CultureInfo.InvariantCulture, $"Shown are {shown} of {track.StationCount} stations. {Words}")
                 : Words,
         };
+    }
+
+    /// <summary>
+    /// The stations that count for a map: all but those so far from it that the rest differs from the whole by less than
+    /// <see cref="FarShare"/> of the greatest field, at points all round the edge of the map. The field of far magnets is harmonic
+    /// there, so that inside the map it is no greater than on its edge.
+    /// </summary>
+    private static Track Near(Track track, MapPlane plane, Frame frame)
+    {
+        const int Side = 6;
+        SpacePoint[] edge =
+        [
+            .. Enumerable.Range(0, Side + 1).Select(i => i / (double)Side).SelectMany(share => new[]
+            {
+                plane.At(frame.Left + (share * frame.Width), frame.Bottom),
+                plane.At(frame.Left + (share * frame.Width), frame.Top),
+                plane.At(frame.Left, frame.Bottom + (share * frame.Height)),
+                plane.At(frame.Right, frame.Bottom + (share * frame.Height)),
+            }),
+        ];
+        double from = edge.Min(point => point.X);
+        double to = edge.Max(point => point.X);
+        int first = Enumerable.Range(0, track.StationCount).FirstOrDefault(i => track.Positions[i].Meters >= from, track.StationCount - 1);
+        int last = Enumerable.Range(0, track.StationCount).LastOrDefault(i => track.Positions[i].Meters <= to);
+        FluxDensity[]? whole = null;
+        for (int more = 4; first - more > 0 || last + more < track.StationCount - 1; more *= 2)
+        {
+            whole ??= [.. edge.Select(point => Field(track, point))];
+            int begin = Math.Max(0, first - more);
+            int end = Math.Min(track.StationCount - 1, last + more);
+            Track part = Track.Of([.. Enumerable.Range(begin, end - begin + 1).Select(i => new StationPlace(track.Stations[i], track.Positions[i], track.Polarities[i]))]);
+            double most = whole.Max(b => b.Magnitude.Teslas);
+            double missing = whole.Zip(edge, (b, point) =>
+            {
+                FluxDensity c = Field(part, point);
+                return Math.Max(Math.Abs(b.Along.Teslas - c.Along.Teslas), Math.Max(Math.Abs(b.Across.Teslas - c.Across.Teslas), Math.Abs(b.Up.Teslas - c.Up.Teslas)));
+            }).Max();
+            if (missing <= FarShare * most)
+            {
+                return part;
+            }
+        }
+
+        return track;
     }
 
     private static double Wall(RingMagnet ring) => 0.5 * Math.Min(ring.OuterDiameter.Meters - ring.InnerDiameter.Meters, ring.Length.Meters);

@@ -160,6 +160,18 @@ public sealed class FieldChartTests
     }
 
     [Fact]
+    public void A_map_of_a_very_long_track_misses_nothing_that_shows()
+    {
+        Track track = Track.OfFacingPairs(Block, gap: 10.Millimeters(), stations: 1000, pitch: 20.Millimeters());
+        HeatMap map = FieldCharts.FieldMap(track, Level.Within(9_950.Millimeters(), 10_000.Millimeters()));
+        foreach ((int row, int column) in new[] { (0, 0), (40, 70), (map.Rows.Count - 1, map.Columns.Count - 1) })
+        {
+            double whole = track.FluxDensityAt(Length.FromMillimeters(map.Columns[column]), Length.FromMillimeters(map.Rows[row]), Length.Zero).Magnitude.Teslas;
+            Assert.Equal(whole, map.Values[row][column], 1e-3);
+        }
+    }
+
+    [Fact]
     public void A_coil_is_drawn_where_it_stands()
     {
         Coil coil = CoilChartTests.Coil(160);
