@@ -31,12 +31,6 @@ public sealed class AccuracyFramework(IMessageSink messages) : XunitTestFramewor
         {
             await base.BeforeTestAssemblyFinishedAsync();
             Aggregator.Run(AccuracyTable.WriteIfAsked);
-
-            // A cleanup failure fails the run, but shows the kind of its exception alone.
-            if (Aggregator.HasExceptions)
-            {
-                Console.Error.WriteLine(Aggregator.ToException().Message);
-            }
         }
     }
 }

@@ -21,6 +21,7 @@ public sealed class LayoutCouplingTests
     private static readonly AccuracyRow LateralBlocks = new("lateral force per ampere off centre between blocks, at 1e-8", DlCrossB, 1e-8, "of the greatest force");
     private static readonly AccuracyRow ThickCoil = new("force of a thick coil on a cylinder magnet, 2.454443830090 N", "W. Robertson, PhD thesis (Adelaide 2013), two methods to ten digits", 5e-10, "of it");
     private static readonly AccuracyRow ThinCoil = new("force of a coil of 0.2 mm wall on the same magnet, between the two values printed", "the code published with the thesis", 1, "of half their distance");
+    private static readonly AccuracyRow ThickCoils = new("force of six thick coils on the same magnet", "SciPy quadrature of Maxwell's mutual inductance over the section (script committed)", 2e-9, "of it");
     private static readonly AccuracyRow Loop = new("force of a loop on a cylinder magnet, five places", "A. Zolfaghari, H. Ebrahimi and others, Actuators 14(3):128 (2025), finite elements", 1.6e-3, "of it");
     private static readonly AccuracyRow LoopExact = new("force of a loop on a cylinder magnet, exactly", "mutual inductance of circles, J. C. Maxwell, Treatise, art. 701", 1e-5, "of it");
     private static readonly AccuracyRow ThirdLawRing = new("force of a coil along the track on a ring against its on the coil", "Biot and Savart's law on the pole faces", 2e-6, "of the peak");
@@ -109,6 +110,39 @@ public sealed class LayoutCouplingTests
         {
             ThinCoil.Hold(Math.Abs(force - (0.5 * (least + greatest))) / (0.5 * (greatest - least)));
         }
+    }
+
+    [Fact]
+    public void Forces_of_thick_coils_on_a_cylinder_magnet_meet_quadrature()
+    {
+        foreach (ReferenceTable.Row row in ReferenceTable.Read("thick-coil-force.csv").Rows)
+        {
+            double inner = row.Number("inner") * Millimeter;
+            double half = 0.5 * row.Number("length") * Millimeter;
+            double turns = row.Number("turns");
+            var coil = new CoilSi(inner, inner, inner, new(0, row.Number("wall") * Millimeter, -half, half, turns), default) { Axis = TrackAxis.Along };
+            var curve = StationCurve.Of(coil, Rod(9, 5), 1e-10);
+            ThickCoils.HoldRatio(row.Number("force"), -turns * curve.At(row.Number("distance") * Millimeter), row.ToString());
+        }
+    }
+
+    [Fact]
+    public void A_thick_coil_is_not_its_ten_layers()
+    {
+        // W. Robertson's thesis prints 2.454751529717687 N for the thick coil taken as ten thin layers: 1.3e-4 off the ten digits of its own two exact methods.
+        var coil = new CoilSi(10 * Millimeter, 10 * Millimeter, 10 * Millimeter, new(0, 1 * Millimeter, -10 * Millimeter, 10 * Millimeter, 400), default) { Axis = TrackAxis.Along };
+        Assert.Equal(1.25e-4, (2.454751529717687 / (-400 * StationCurve.Of(coil, Rod(9, 5), 1e-9).At(0.010))) - 1, 1e-6);
+
+        // The same ten layers, each a sheet in the middle of its part of the wall, by our own formula: close to that value, and as far from the exact one.
+        double layers = 0;
+        for (int i = 0; i < 10; i++)
+        {
+            double radius = (10 + (i / 9.0)) * Millimeter;
+            var sheet = new CoilSi(radius, radius, radius, new(0, 1e-9, -10 * Millimeter, 10 * Millimeter, 40), default) { Axis = TrackAxis.Along };
+            layers += -40 * StationCurve.Of(sheet, Rod(9, 5), 1e-7).At(0.010);
+        }
+
+        Assert.Equal(2.454751529717687, layers, 1e-6);
     }
 
     [Theory]

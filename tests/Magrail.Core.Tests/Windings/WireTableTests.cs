@@ -34,6 +34,20 @@ public class WireTableTests
         Diameters.HoldRatio(inches, ours, $"AWG {gauge}");
     }
 
+    /// <summary>ASTM B258: d = 0.005 in · 92^((36 − n)/39), for every gauge; 0.46 in and 0.005 in exactly at its two ends.</summary>
+    [Fact]
+    public void Awg_follows_its_law()
+    {
+        for (int gauge = -3; gauge <= 44; gauge++)
+        {
+            double law = 0.005 * MetersPerInch * Math.Pow(92, (36 - gauge) / 39.0);
+            Assert.Equal(1, WireGauge.Awg(gauge).BareDiameter.Meters / law, 1e-14);
+        }
+
+        Assert.Equal(0.46 * MetersPerInch, WireGauge.Awg(-3).BareDiameter.Meters, 1e-15);
+        Assert.Equal(0.005 * MetersPerInch, WireGauge.Awg(36).BareDiameter.Meters, 1e-17);
+    }
+
     /// <summary>The same table prints 0.01003 in for gauge 30; the law of ASTM B258 gives 0.010025, which rounds to 0.01003 or 0.01002.</summary>
     [Fact]
     public void Awg_30_sits_on_a_rounding_edge()
@@ -120,6 +134,9 @@ public class WireTableTests
         Assert.Equal(1.7241e-8, resistivity, 5e-13);
         Assert.Equal(0.15328, resistivity * Conductor.Copper.Density.GramsPerCubicMeter, 1e-5);
         Assert.Equal(3.93e-3, Conductor.Copper.TemperatureCoefficient.PerKelvin, 1e-12);
+
+        // The coefficient is that of a straight line through zero at −234.5 °C, as the IEC has it.
+        Assert.Equal(1 / (234.5 + 20), Conductor.Copper.TemperatureCoefficient.PerKelvin, 1e-6);
 
         // The older American value 0.15292 ohm g/m² is another convention, and not ours.
         Assert.True(Math.Abs((resistivity * Conductor.Copper.Density.GramsPerCubicMeter) - 0.15292) > 3e-4);
