@@ -1,0 +1,42 @@
+using Magrail.Tests.Launch;
+using Magrail.Units;
+using UnitsNet;
+
+namespace Magrail.Tests.Regression;
+
+/// <summary>Descriptions of what cannot be that were taken without a word, or refused only once the launch had begun to compile.</summary>
+public sealed class DescriptionsThatGaveANumber
+{
+    /// <summary>A coil held so far off its path that it overlaps a magnet: the closed forms of blocks went on computing.</summary>
+    [Fact]
+    public void ACoilHeldInsideAMagnet()
+    {
+        Coil coil = Coil.Wind(
+            Wire.Copper(WireGauge.Metric(0.5.Millimeters()), EnamelGrade.Grade2),
+            CoilFormer.Rounded(12.Millimeters(), 18.Millimeters(), 3.Millimeters(), 7.Millimeters()),
+            120);
+        MagnetStation station = MagnetStation.FacingPair(new BlockMagnet(12.Millimeters(), 6.Millimeters(), 20.Millimeters(), MagnetGrade.N42), 10.Millimeters());
+
+        // Twelve turns of 0.566 mm reach 3.396 mm; 4 mm off the middle they stand 2.396 mm in a magnet whose face is at 5 mm.
+        foreach (double side in new[] { -4.0, 4 })
+        {
+            ArgumentException refused = Assert.Throws<ArgumentException>(() => LateralForce.Of(coil, station, side.Millimeters(), Length.Zero));
+            Assert.Contains("the coil runs into a magnet", refused.Message, StringComparison.Ordinal);
+            Assert.Contains("by 2.396 mm on its way; the path must be clear", refused.Message, StringComparison.Ordinal);
+        }
+
+        Assert.NotNull(LateralForce.Of(coil, station, 1.5.Millimeters(), 30.Millimeters()));
+    }
+
+    /// <summary>Magnets above the service temperature of their grade: found with the other faults, before anything is compiled.</summary>
+    [Fact]
+    public void MagnetsTooHotForTheirGrade()
+    {
+        Launcher hot = LaunchBench.Whole(3) with { MagnetTemperature = 95.DegreesCelsius() };
+        LauncherFault fault = Assert.Single(hot.Validate());
+        Assert.Equal("magnets and temperature", fault.Parts);
+        Assert.Contains("95 °C; N42 must be at 80 °C or below: above its service temperature it loses remanence for good", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("95 °C", Assert.Throws<LauncherDescriptionException>(() => hot.Launch()).Message, StringComparison.Ordinal);
+        Assert.Empty((hot with { MagnetTemperature = 80.DegreesCelsius() }).Validate());
+    }
+}
