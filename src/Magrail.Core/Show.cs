@@ -35,6 +35,8 @@ internal static class Show
         Temperature q => Plain(q.DegreesCelsius, "°C"),
         Angle q => Plain(q.Degrees, "°"),
         Area q => Fit(q.SquareMeters, "m²", (1, "m²"), (1e-4, "cm²"), (1e-6, "mm²")),
+        Volume q => Fit(q.CubicMeters, "m³", (1, "m³"), (1e-6, "cm³"), (1e-9, "mm³")),
+        Ratio q => Number(q.DecimalFractions),
         Density q => Plain(q.KilogramsPerCubicMeter, "kg/m³"),
         _ => Plain((double)quantity.Value, UnitAbbreviation(quantity)),
     };

@@ -29,7 +29,8 @@ public static partial class LaunchLaws
     public static LawCheck LedgerCloses(LaunchResult result)
     {
         ArgumentNullException.ThrowIfNull(result);
-        return LedgerCloses(result.Ledger);
+        LawCheck launch = LedgerCloses(result.Ledger);
+        return result.Braking is { } braking && launch.Holds ? LedgerCloses(braking.Ledger) : launch;
     }
 
     /// <summary>Law 1 for a ledger on its own.</summary>
@@ -85,8 +86,8 @@ public static partial class LaunchLaws
             }
         }
 
-        double mechanical = (ledger.Kinetic + ledger.Potential + ledger.Friction + ledger.Drag).Joules;
-        double electrical = (ledger.Drawn - ledger.CoilHeat - ledger.OtherHeat - ledger.Suppressed - ledger.Breaks - ledger.Magnetic).Joules;
+        double mechanical = (ledger.Kinetic + ledger.Potential + ledger.Friction + ledger.Drag + ledger.Brake).Joules;
+        double electrical = (ledger.Drawn - ledger.CoilHeat - ledger.OtherHeat - ledger.Arcs - ledger.Suppressed - ledger.Breaks - ledger.Magnetic).Joules;
         double scale = Turnover(ledger);
         double deviation = scale == 0 ? 0 : Math.Max(Math.Abs(mechanical - converted), Math.Abs(electrical - converted)) / scale;
         return new LawCheck(
@@ -157,7 +158,7 @@ public static partial class LaunchLaws
         ArgumentNullException.ThrowIfNull(ledger);
         double scale = Turnover(ledger);
         double excess = (ledger.Kinetic + ledger.Potential - ledger.Drawn).Joules;
-        foreach (Energy loss in (Energy[])[ledger.CoilHeat, ledger.OtherHeat, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Magnetic])
+        foreach (Energy loss in (Energy[])[ledger.CoilHeat, ledger.OtherHeat, ledger.Arcs, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Magnetic])
         {
             excess = Math.Max(excess, -loss.Joules);
         }
@@ -268,6 +269,8 @@ public static partial class LaunchLaws
             Contacts = new ContactCommutator(contacts.Upper, contacts.Lower, WithoutResistance(contacts.UpperBrush), WithoutResistance(contacts.LowerBrush)),
             Source = new BenchSupply(ElectricPotential.FromVolts(turnsFactor * volts)),
             Leads = Leads.Ideal,
+            BusBars = null,
+            Arc = null,
             Switch = new StartSwitch(ElectricResistance.Zero, launcher.Switch.Bounce),
             Suppressor = Suppressor.IdealBreak,
         };

@@ -76,7 +76,12 @@ public static class LauncherGenerators
         return Gen.OneOf(
             Gen.Constant(Suppressor.IdealBreak),
             from times in Between(1.05, 5)
-            select Suppressor.Clamp(ElectricPotential.FromVolts(times * volts)));
+            select Suppressor.Clamp(ElectricPotential.FromVolts(times * volts)),
+            from ohms in Between(2, 100)
+            select Suppressor.Resistor(ElectricResistance.FromOhms(ohms)),
+            from ohms in Between(5, 50)
+            from microfarads in Between(2, 20)
+            select Suppressor.SeriesRC(ElectricResistance.FromOhms(ohms), ElectricCapacitance.FromMicrofarads(microfarads)));
     }
 
     private static Gen<MagnetGrade> Grades
@@ -97,7 +102,23 @@ public static class LauncherGenerators
            from celsius in Between(10, 90)
            from leads in Gen.OneOf(Gen.Constant(0.0), Between(0, 0.2))
            from bounces in Gen.Elements(false, false, true)
-           select new Surrounding(slope, push, celsius, leads, bounces);
+           from extras in Extras
+           select new Surrounding(slope, push, celsius, leads, bounces, extras);
+
+    private static Gen<Extra> Extras
+        => from arc in Gen.OneOf(
+               Gen.Constant<ArcCharacteristic?>(null),
+               from fall in Between(9, 16)
+               from perMeter in Between(200, 5000)
+               from amperes in Between(0.1, 0.8)
+               select (ArcCharacteristic?)ArcCharacteristic.Column(ElectricPotential.FromVolts(fall), ElectricField.FromVoltsPerMeter(perMeter), ElectricCurrent.FromAmperes(amperes)))
+           from bars in Gen.OneOf(Gen.Constant(0.0), Between(1, 50))
+           from feed in Gen.Elements(BusFeed.Start, BusFeed.End, BusFeed.Both)
+           from warm in Gen.Elements(false, true)
+           from contact in Gen.OneOf(Gen.Constant(0.0), Between(0.2, 5))
+           from brake in Gen.Choose(0, 3)
+           from stop in Between(0.05, 0.6)
+           select new Extra(arc, bars, feed, warm, contact, brake, stop);
 
     private enum Arrangement
     {
@@ -116,7 +137,10 @@ public static class LauncherGenerators
 
     private sealed record SledTrait(double Grams, double Payload, double Sliding, double AtRest, double Viscous, double Drag);
 
-    private sealed record Surrounding(double Slope, double Push, double Celsius, double Leads, bool Bounces);
+    private sealed record Surrounding(double Slope, double Push, double Celsius, double Leads, bool Bounces, Extra Extra);
+
+    /// <summary>What makes a launch differ from the ideal one: arc, milliohms of bars, warming coils, milliohms of contact that follow the overlap, brake, its room.</summary>
+    private sealed record Extra(ArcCharacteristic? Arc, double Bars, BusFeed Feed, bool Warm, double Contact, int Brake, double Stop);
 
     private sealed record Geometry(
         double Along,
@@ -151,7 +175,15 @@ public static class LauncherGenerators
                 Wire.Copper(WireGauge.Metric(Mm(Bare)), EnamelGrade.Grade1),
                 CoilFormer.Rounded(Mm(Width), Mm(Tall), Mm(Corner), Mm(Length)),
                 Turns);
-            var contacts = ContactCommutator.For(track, coil, dwell, Mm(lead * Pitch), new Brush(Mm(brushPart * Pitch)));
+            Extra extra = place.Extra;
+            Brush brush = extra.Contact > 0
+                ? new Brush(
+                    Mm(brushPart * Pitch),
+                    new ContactResistance(ElectricResistance.FromMilliohms(extra.Contact), ElectricResistance.FromMilliohms(0.3 * extra.Contact), ElectricResistance.FromMilliohms(0.5 * extra.Contact)),
+                    Force.FromNewtons(1))
+                : new Brush(Mm(brushPart * Pitch));
+            var contacts = ContactCommutator.For(track, coil, dwell, Mm(lead * Pitch), brush);
+            UnitsNet.Length stop = UnitsNet.Length.FromMeters(extra.Stop);
 
             // The least odd number of pitches at which two coils do not touch.
             int apart = coil.OuterWidth.Millimeters < Pitch ? 1 : 3;
@@ -174,6 +206,18 @@ public static class LauncherGenerators
                 sled.Payload > 0 ? new Payload(Mass.FromGrams(sled.Payload)) : null)
             {
                 Suppressor = suppressor,
+                Arc = extra.Arc,
+                BusBars = extra.Bars > 0
+                    ? new BusBars(ElectricResistance.FromMilliohms(extra.Bars), -Mm(2 * Pitch), track.Positions[^1] + Mm(4 * Pitch), extra.Feed)
+                    : null,
+                CoilsWarmUp = extra.Warm,
+                Brake = extra.Brake switch
+                {
+                    1 => SledBrake.Friction(UnitsNet.Length.Zero, stop, Force.FromNewtons(8)),
+                    2 => SledBrake.Spring(Mm(5), stop, ForcePerLength.FromNewtonsPerMeter(150)),
+                    3 => SledBrake.EddyCurrent(Mm(2), stop, Force.FromNewtons(6), Speed.FromMetersPerSecond(2)),
+                    _ => null,
+                },
                 Slope = Angle.FromDegrees(place.Slope),
                 StartSpeed = Speed.FromMetersPerSecond(place.Push),
                 CoilTemperature = Temperature.FromDegreesCelsius(place.Celsius),

@@ -4,7 +4,9 @@ namespace Magrail;
 
 /// <summary>A sliding contact on the sled: it conducts while any part of its length lies on a strip.</summary>
 /// <remarks>
-/// The contact resistance is one constant number, at full overlap; it does not rise as the brush leaves a strip.
+/// Described by one resistance, that holds at any overlap. Described by the parts of its contact resistance, it rises as the brush leaves a strip:
+/// R(o) = constriction/√o + (film + body)/o at the overlapping part o of its length, if the force shares evenly; below two percent of the length
+/// it is held, for there the last spots melt and the contact parts.
 /// </remarks>
 public sealed record Brush
 {
@@ -22,6 +24,17 @@ public sealed record Brush
         Offset = Require.Finite(offset ?? Length.Zero, "a brush has a place on the sled", nameof(offset));
     }
 
+    /// <summary>Describes a brush whose resistance follows its overlap with the strip.</summary>
+    /// <param name="length">Its length along the track, above zero.</param>
+    /// <param name="contact">Its contact resistance at full overlap, in parts.</param>
+    /// <param name="force">Force that presses it on the strip, zero or above.</param>
+    /// <param name="offset">How far its middle lies ahead of the middle of its coil; zero by default.</param>
+    /// <exception cref="ArgumentNullException"><paramref name="contact"/> is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A value is out of its range or not finite.</exception>
+    public Brush(Length length, ContactResistance contact, Force force, Length? offset = null)
+        : this(length, Require.Present(contact, nameof(contact)).Total, force, offset)
+        => Contact = contact;
+
     /// <summary>Length along the track.</summary>
     public Length Length { get; }
 
@@ -34,6 +47,29 @@ public sealed record Brush
     /// <summary>How far the brush's middle lies ahead of the middle of its coil.</summary>
     public Length Offset { get; }
 
+    /// <summary>The parts of the contact resistance at full overlap; null where one resistance holds at any overlap.</summary>
+    public ContactResistance? Contact { get; }
+
+    /// <summary>The same brush with the resistance of full overlap at any overlap.</summary>
+    public Brush AtFullOverlap() => new(Length, Resistance, Force, Offset);
+
+    /// <summary>Whether the resistance rises as the overlap with the strip shrinks.</summary>
+    internal bool FollowsOverlap => Contact is not null;
+
+    internal BrushSi ToSi() => new(Resistance.Ohms, Contact?.ToSi());
+
     /// <summary>The brush in words.</summary>
     public override string ToString() => $"brush {Show.Quantity(Length)} long, {Show.Quantity(Resistance)}, pressed with {Show.Quantity(Force)}";
+}
+
+/// <summary>A brush's resistance as the equations see it: fixed, or following the overlap.</summary>
+/// <param name="Fixed">At any overlap, ohm; not used where <paramref name="Parts"/> are given.</param>
+/// <param name="Parts">At full overlap; null for a fixed resistance.</param>
+internal readonly record struct BrushSi(double Fixed, ContactResistanceSi? Parts = null)
+{
+    /// <summary>Resistance at full overlap, ohm.</summary>
+    public double Full => Parts is ContactResistanceSi parts ? parts.At(1) : Fixed;
+
+    /// <summary>Resistance with the sled at a place, ohm.</summary>
+    public double At(in BrushContact contact, double x) => Parts is ContactResistanceSi parts ? parts.At(contact.OverlapAt(x)) : Fixed;
 }

@@ -14,4 +14,7 @@ public enum CoilDrive
 
     /// <summary>Both brushes on the same rail: the coil is shorted on itself and brakes.</summary>
     Shorted,
+
+    /// <summary>A brush lies on strips of opposite rails: it shorts the source, and the coil sees half its voltage or none.</summary>
+    Bridged,
 }

@@ -14,20 +14,25 @@ public static class CoilClearance
     /// its axis along the track sweeps the ring between its core and its outside, and a magnet may stand inside the core.
     /// Discs across the track count with the square that holds them.
     /// </remarks>
-    /// <param name="coil">The coil, its middle on the path.</param>
+    /// <param name="coil">The coil.</param>
     /// <param name="track">The track.</param>
+    /// <param name="across">How far the coil's middle is off the path, across; on it by default.</param>
+    /// <param name="up">How far the coil's middle is off the path, upward; on it by default.</param>
     /// <exception cref="ArgumentNullException">The coil or the track is missing.</exception>
-    public static Length Between(Coil coil, Track track)
+    /// <exception cref="ArgumentOutOfRangeException">An offset is not finite.</exception>
+    public static Length Between(Coil coil, Track track, Length? across = null, Length? up = null)
     {
         ArgumentNullException.ThrowIfNull(coil);
         ArgumentNullException.ThrowIfNull(track);
+        double y = Require.Finite(across ?? Length.Zero, "the coil has a place", nameof(across)).Meters;
+        double z = Require.Finite(up ?? Length.Zero, "the coil has a place", nameof(up)).Meters;
         CoilSi winding = coil.ToSi();
         double least = double.PositiveInfinity;
         foreach (MagnetStation station in track.Stations.Distinct())
         {
             foreach (BodySi body in station.Bodies())
             {
-                least = Math.Min(least, Between(winding, body));
+                least = Math.Min(least, Between(winding, body with { Center = body.Center - new Vector3D(0, y, z) }));
             }
         }
 

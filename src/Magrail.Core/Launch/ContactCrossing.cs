@@ -43,4 +43,13 @@ public enum CircuitConnection
 
     /// <summary>To its clamp, which takes its current after a break.</summary>
     Clamped,
+
+    /// <summary>To the resistor, or the resistor and capacitor, across it, with its contacts open.</summary>
+    Suppressed,
+
+    /// <summary>To the source through arcs at contacts that have parted.</summary>
+    Arcing,
+
+    /// <summary>To the source through a brush that bridges strips of opposite rails.</summary>
+    Bridged,
 }

@@ -9,11 +9,13 @@ namespace Magrail;
 /// </summary>
 /// <param name="Drawn">Drawn from the source (its voltage before its resistance, lowered in current limit, times its current), less what it took back.</param>
 /// <param name="CoilHeat">Heat in the copper of the coils.</param>
-/// <param name="OtherHeat">Heat in source, leads, switch and brushes.</param>
-/// <param name="Suppressed">Taken by the clamps.</param>
+/// <param name="OtherHeat">Heat in source, leads, bus bars, switch and contacts.</param>
+/// <param name="Arcs">Burned by arcs at parting contacts.</param>
+/// <param name="Suppressed">Taken by what lies across the coils: clamps, resistors, resistors with capacitors and what those still hold.</param>
 /// <param name="Breaks">Field energy lost at ideal breaks.</param>
 /// <param name="Friction">Work against dry and viscous friction.</param>
 /// <param name="Drag">Work against the air.</param>
+/// <param name="Brake">Work against the brake behind the release.</param>
 /// <param name="Kinetic">Kinetic energy gained by sled and payload.</param>
 /// <param name="Magnetic">Field energy still in the coils at the end.</param>
 /// <param name="Potential">Potential energy gained on the slope.</param>
@@ -21,10 +23,12 @@ public sealed record EnergyLedger(
     Energy Drawn,
     Energy CoilHeat,
     Energy OtherHeat,
+    Energy Arcs,
     Energy Suppressed,
     Energy Breaks,
     Energy Friction,
     Energy Drag,
+    Energy Brake,
     Energy Kinetic,
     Energy Magnetic,
     Energy Potential)
@@ -42,16 +46,18 @@ public sealed record EnergyLedger(
     [
         ("kinetic energy", Kinetic),
         ("coil heat", CoilHeat),
-        ("heat in source, leads and brushes", OtherHeat),
-        ("clamps", Suppressed),
+        ("heat in source, leads and contacts", OtherHeat),
+        ("arcs", Arcs),
+        ("suppressors", Suppressed),
         ("ideal breaks", Breaks),
         ("friction", Friction),
         ("drag", Drag),
+        ("brake", Brake),
         ("field left in the coils", Magnetic),
         ("height gained", Potential),
     ];
 
-    private Energy Spent => Kinetic + CoilHeat + OtherHeat + Suppressed + Breaks + Friction + Drag + Magnetic + Potential;
+    private Energy Spent => Kinetic + CoilHeat + OtherHeat + Arcs + Suppressed + Breaks + Friction + Drag + Brake + Magnetic + Potential;
 
     /// <summary>What a ledger does not close by, as a part of its greatest entry.</summary>
     internal static double RelativeResidualOf(double drawn, double spent, ReadOnlySpan<double> entries)

@@ -3,7 +3,7 @@ using Magrail.Numerics;
 namespace Magrail;
 
 /// <summary>
-/// Keeps what a run shows while it goes: peaks, contact crossings and, where a trace is wanted, every step. Its buffers
+/// Keeps what a run shows while it goes: peaks, contact crossings, breaks and, where a trace is wanted, every step. Its buffers
 /// grow to the size of a run once and are used again.
 /// </summary>
 internal sealed class LaunchRecorder(bool keepsTrace)
@@ -16,41 +16,98 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     private double[] coefficients = [];
     private CircuitConnection[] connections = [];
     private Crossing[] crossings = new Crossing[64];
+    private Break[] breaks = new Break[64];
+    private int[] watched = [];
+    private double[] releaseState = [];
 
     public int StepCount { get; private set; }
 
     public int CrossingCount { get; private set; }
 
+    public int BreakCount { get; private set; }
+
     public double PeakCurrent { get; private set; }
 
     public double PeakCurrentPosition { get; private set; }
+
+    public double PeakSideForce { get; private set; }
 
     public double PeakAcceleration { get; private set; }
 
     public double PeakAccelerationPosition { get; private set; }
 
+    /// <summary>The greatest deceleration after the release, m/s².</summary>
+    public double PeakDeceleration { get; private set; }
+
+    /// <summary>The greatest current from the source, A; kept with a trace.</summary>
+    public double PeakSourceCurrent { get; private set; }
+
+    /// <summary>The least voltage between the rails while a circuit is on them, V; infinite where none was; kept with a trace.</summary>
+    public double LeastRailVolts { get; private set; }
+
+    /// <summary>The greatest voltage across one closed contact, V; kept with a trace.</summary>
+    public double PeakContactVolts { get; private set; }
+
+    /// <summary>Time of the release, s; NaN where the run did not go on from there.</summary>
+    public double ReleaseTime { get; private set; }
+
+    public int StepsAtRelease { get; private set; }
+
+    public int CrossingsAtRelease { get; private set; }
+
+    public double BreakEnergyAtRelease { get; private set; }
+
+    public ReadOnlySpan<double> ReleaseState => releaseState;
+
     public ReadOnlySpan<Crossing> Crossings => crossings.AsSpan(0, CrossingCount);
 
-    public void Clear()
+    public ReadOnlySpan<Break> Breaks => breaks.AsSpan(0, BreakCount);
+
+    public void Clear(int circuits)
     {
         StepCount = 0;
         CrossingCount = 0;
+        BreakCount = 0;
         PeakCurrent = 0;
         PeakCurrentPosition = 0;
+        PeakSideForce = 0;
         PeakAcceleration = 0;
         PeakAccelerationPosition = 0;
+        PeakDeceleration = 0;
+        PeakSourceCurrent = 0;
+        LeastRailVolts = double.PositiveInfinity;
+        PeakContactVolts = 0;
+        ReleaseTime = double.NaN;
+        if (watched.Length != circuits)
+        {
+            watched = new int[circuits];
+        }
+
+        Array.Fill(watched, -1);
     }
 
     public void Add(in DenseStep step, LaunchSystem system)
     {
+        bool looks = keepsTrace || system.HasSideForce;
+        Span<double> state = stackalloc double[looks ? step.Dimension : 0];
         for (int sample = 0; sample <= SamplesPerStep; sample++)
         {
             double time = step.Start + ((step.End - step.Start) * sample / SamplesPerStep);
-            double acceleration = Math.Abs(step.Slope(1, time));
-            if (acceleration > PeakAcceleration)
+            double slope = step.Slope(1, time);
+            if (system.Braking)
             {
-                PeakAcceleration = acceleration;
+                PeakDeceleration = Math.Max(PeakDeceleration, -slope);
+            }
+            else if (Math.Abs(slope) > PeakAcceleration)
+            {
+                PeakAcceleration = Math.Abs(slope);
                 PeakAccelerationPosition = step.Value(0, time);
+            }
+
+            if (looks)
+            {
+                step.Values(time, state);
+                Look(state, system);
             }
 
             for (int k = 0; k < system.CircuitCount; k++)
@@ -98,20 +155,142 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         crossings[CrossingCount++] = new Crossing(time, state[0], state[1], circuit, before, after, currentBefore, currentAfter);
     }
 
-    public LaunchTrace MakeTrace(LaunchSystem system)
+    /// <summary>A contact parts under current.</summary>
+    public void BeginBreak(double time, ReadOnlySpan<double> state, int circuit, double current, int contacts, LaunchSystem system)
+    {
+        if (BreakCount == breaks.Length)
+        {
+            Array.Resize(ref breaks, 2 * breaks.Length);
+        }
+
+        (double energy, double charge) = system.ArcTotals(state, circuit);
+        watched[circuit] = BreakCount;
+        breaks[BreakCount++] = new Break
+        {
+            Circuit = circuit,
+            Time = time,
+            Position = state[0],
+            Speed = state[1],
+            Current = current,
+            Contacts = contacts,
+            EndTime = double.NaN,
+            EndPosition = double.NaN,
+            Energy = energy + system.BreakEnergy,
+            Charge = charge,
+        };
+    }
+
+    /// <summary>The break is over at the contact: its arc ended, or none began.</summary>
+    public void EndBreak(double time, ReadOnlySpan<double> state, int circuit, BreakEnding ending, LaunchSystem system)
+    {
+        ref Break last = ref breaks[watched[circuit]];
+        (double energy, double charge) = system.ArcTotals(state, circuit);
+        last.EndTime = time;
+        last.EndPosition = state[0];
+        last.Energy = energy + system.BreakEnergy - last.Energy;
+        last.Charge = charge - last.Charge;
+        last.Ending = ending;
+    }
+
+    /// <summary>The arc of a circuit reaches the other rail.</summary>
+    public void FlashOver(double time, ReadOnlySpan<double> state, int circuit, LaunchSystem system)
+    {
+        _ = time;
+        system.Electrics(state);
+        breaks[watched[circuit]].FlashPosition = state[0];
+        breaks[watched[circuit]].Flashed = true;
+    }
+
+    /// <summary>The coil is connected anew or at rest: its voltage is no longer that of the last break.</summary>
+    public void EndSuppression(int circuit) => watched[circuit] = -1;
+
+    /// <summary>The payload is released and the run goes on.</summary>
+    public void MarkRelease(double time, ReadOnlySpan<double> state, LaunchSystem system)
+    {
+        ReleaseTime = time;
+        StepsAtRelease = StepCount;
+        CrossingsAtRelease = CrossingCount;
+        BreakEnergyAtRelease = system.BreakEnergy;
+        if (releaseState.Length != state.Length)
+        {
+            releaseState = new double[state.Length];
+        }
+
+        state.CopyTo(releaseState);
+    }
+
+    public LaunchTrace MakeTrace(LaunchSystem system, int from, int to)
     {
         int dimension = system.Dimension;
         int circuits = system.CircuitCount;
         return new LaunchTrace(
             system.Launcher,
             dimension,
-            starts.AsSpan(0, StepCount).ToArray(),
-            ends.AsSpan(0, StepCount).ToArray(),
-            lengths.AsSpan(0, StepCount).ToArray(),
-            coefficients.AsSpan(0, StepCount * 5 * dimension).ToArray(),
-            connections.AsSpan(0, StepCount * circuits).ToArray());
+            starts.AsSpan(from..to).ToArray(),
+            ends.AsSpan(from..to).ToArray(),
+            lengths.AsSpan(from..to).ToArray(),
+            coefficients.AsSpan((from * 5 * dimension)..(to * 5 * dimension)).ToArray(),
+            connections.AsSpan((from * circuits)..(to * circuits)).ToArray());
+    }
+
+    /// <summary>What only the whole state shows: lateral force, rails, contacts, the voltage of coils whose contacts have parted.</summary>
+    private void Look(ReadOnlySpan<double> state, LaunchSystem system)
+    {
+        if (system.HasSideForce)
+        {
+            PeakSideForce = Math.Max(PeakSideForce, system.SideForce(state));
+        }
+
+        if (!keepsTrace)
+        {
+            return;
+        }
+
+        system.Electrics(state);
+        PeakSourceCurrent = Math.Max(PeakSourceCurrent, system.BusCurrent);
+        bool fed = false;
+        for (int k = 0; k < system.CircuitCount; k++)
+        {
+            CircuitConnection connection = system.Connections[k];
+            fed |= connection is CircuitConnection.Forward or CircuitConnection.Reverse or CircuitConnection.Bridged or CircuitConnection.Arcing;
+            PeakContactVolts = Math.Max(PeakContactVolts, system.ContactVolts(state, k, upper: true));
+            PeakContactVolts = Math.Max(PeakContactVolts, system.ContactVolts(state, k, upper: false));
+        }
+
+        if (fed)
+        {
+            LeastRailVolts = Math.Min(LeastRailVolts, system.Rail);
+        }
+
+        for (int k = 0; k < system.CircuitCount; k++)
+        {
+            if (watched[k] >= 0 && system.Connections[k] is CircuitConnection.Arcing or CircuitConnection.Clamped or CircuitConnection.Suppressed)
+            {
+                ref double peak = ref breaks[watched[k]].PeakCoilVolts;
+                peak = Math.Max(peak, Math.Abs(system.CoilVolts(state, k)));
+            }
+        }
     }
 
     internal readonly record struct Crossing(
         double Time, double Position, double Speed, int Circuit, CircuitConnection Before, CircuitConnection After, double CurrentBefore, double CurrentAfter);
+
+    /// <summary>One break as it was met; SI units.</summary>
+    internal record struct Break
+    {
+        public int Circuit;
+        public double Time;
+        public double Position;
+        public double Speed;
+        public double Current;
+        public int Contacts;
+        public double EndTime;
+        public double EndPosition;
+        public double Energy;
+        public double Charge;
+        public double PeakCoilVolts;
+        public double FlashPosition;
+        public bool Flashed;
+        public BreakEnding Ending;
+    }
 }

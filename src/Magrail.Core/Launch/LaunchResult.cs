@@ -13,8 +13,15 @@ namespace Magrail;
 public sealed class LaunchResult
 {
     private readonly LauncherSi curves;
+    private readonly Lazy<Demagnetization> demagnetization;
+    private readonly Lazy<ImmutableArray<string>> cautions;
 
-    internal LaunchResult(LauncherSi curves) => this.curves = curves;
+    internal LaunchResult(LauncherSi curves)
+    {
+        this.curves = curves;
+        demagnetization = new(FindDemagnetization);
+        cautions = new(() => [.. FindCautions()]);
+    }
 
     /// <summary>How the launch ended.</summary>
     public required LaunchOutcome Outcome { get; init; }
@@ -65,6 +72,50 @@ public sealed class LaunchResult
     /// <summary>Root mean square of the coil current over the run, of the circuit that carries most.</summary>
     public required ElectricCurrent RmsCurrent { get; init; }
 
+    /// <summary>
+    /// The greatest lateral magnet force on the guide, sampled at five points a step; zero where symmetry makes it vanish, and not computed
+    /// (zero) where the guide has no friction.
+    /// </summary>
+    public required Force PeakLateralForce { get; init; }
+
+    /// <summary>
+    /// How near each magnet came to losing magnetization for good: under its own field, its neighbors' and that of the coil at its peak
+    /// current, whichever way that flows, at the launcher's magnet temperature.
+    /// </summary>
+    /// <remarks>Computed when first asked for. The coil of several that comes nearest counts; other coils' fields at the same time are left out.</remarks>
+    public Demagnetization Demagnetization => demagnetization.Value;
+
+    /// <summary>What to know before building or trusting the figures: each a sentence; empty where nothing stands out.</summary>
+    /// <remarks>Computed when first asked for.</remarks>
+    public ImmutableArray<string> Cautions => cautions.Value;
+
+    /// <summary>The greatest current from the source, sampled at five points a step.</summary>
+    public required ElectricCurrent PeakSourceCurrent { get; init; }
+
+    /// <summary>The least voltage between the rails while a coil was on them, sampled at five points a step: how far the source sagged.</summary>
+    public required ElectricPotential LeastRailVoltage { get; init; }
+
+    /// <summary>
+    /// The greatest voltage across one closed contact, brush body included, sampled at five points a step; against it stand the softening and
+    /// the melting voltage of its material.
+    /// </summary>
+    public required ElectricPotential PeakContactVoltage { get; init; }
+
+    /// <summary>Charge drawn from the source, from the start to the end of the run.</summary>
+    public required ElectricCharge ChargeDrawn { get; init; }
+
+    /// <summary>
+    /// The temperature of each coil at the end of the run, in the order of <see cref="Sled.Coils"/>, as if none of its heat had gone anywhere. Its resistance has
+    /// followed where <see cref="Launcher.CoilsWarmUp"/> says so.
+    /// </summary>
+    public required ImmutableArray<Temperature> CoilTemperatures { get; init; }
+
+    /// <summary>Every contact that parted under current, in order.</summary>
+    public required ImmutableArray<ContactBreak> Breaks { get; init; }
+
+    /// <summary>What became of the sled after the release; null where the launcher has no brake, or the payload was not released.</summary>
+    public required BrakingResult? Braking { get; init; }
+
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
 
@@ -112,6 +163,31 @@ public sealed class LaunchResult
     /// <exception cref="InvalidOperationException">It was not; the message tells the cause.</exception>
     public LaunchResult EnsureReleased()
         => Outcome == LaunchOutcome.Released ? this : throw new InvalidOperationException($"The payload was not released: {Cause}");
+
+    private Demagnetization FindDemagnetization()
+        => Launcher.Sled.Coils.Select(mount => mount.Coil).Distinct()
+            .Select(coil => Demagnetization.Of(Launcher.Track, Launcher.MagnetTemperature, coil, PeakCurrent))
+            .MinBy(found => found.Worst.Margin)!;
+
+    private IEnumerable<string> FindCautions()
+    {
+        Track track = Launcher.Track;
+        foreach (string caution in track.Stations.SelectMany(station => station.Magnets).Select(magnet => magnet.Body.Grade.Caution).OfType<string>().Distinct())
+        {
+            yield return caution;
+        }
+
+        if (!Demagnetization.IsSafe)
+        {
+            DemagnetizationMargin worst = Demagnetization.Worst;
+            yield return $"Demagnetization: {worst}; magnetization is lost for good from {Show.Number(100 * Demagnetization.Knee)} % of it. Take a grade of higher coercivity, a cooler magnet or less current.";
+        }
+
+        if (track.IronIsSaturated)
+        {
+            yield return $"Back iron: an estimated {Show.Quantity(track.FluxDensityInIron())} in a plate that saturates at {Show.Quantity(track.Stations[0].BackIron!.Saturation)}; the real force is lower than computed. Take a thicker plate.";
+        }
+    }
 
     /// <summary>The launch in one line.</summary>
     public override string ToString()

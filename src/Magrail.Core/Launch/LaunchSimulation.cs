@@ -30,39 +30,30 @@ public sealed class LaunchSimulation
         this.launcher = launcher;
         this.options = options;
         this.si = si;
-        summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false));
+        summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: false);
         tolerances = TolerancesFor(summarySystem);
         summaryIntegrator = new HybridIntegrator<LaunchSystem>(summarySystem, tolerances);
         state = new double[summarySystem.Dimension];
     }
 
-    /// <summary>Launches and keeps everything.</summary>
+    /// <summary>Launches and keeps everything; follows the sled to rest where the launcher has a brake.</summary>
     public LaunchResult Run()
     {
         var recorder = new LaunchRecorder(keepsTrace: true);
-        var system = new LaunchSystem(si, recorder);
-        var integrator = new HybridIntegrator<LaunchSystem>(system, tolerances);
-        LaunchOutcome outcome = Integrate(system, integrator);
-        ReadOnlySpan<double> end = integrator.State;
-        double time = integrator.Time;
+        var system = new LaunchSystem(si, recorder, brakes: true);
+        var integrator = new HybridIntegrator<LaunchSystem>(system, TolerancesFor(system));
+        double[] initial = new double[system.Dimension];
+        LaunchOutcome outcome = Integrate(system, integrator, initial);
+        ReadOnlySpan<double> last = integrator.State;
+        bool braked = !double.IsNaN(recorder.ReleaseTime);
+        ReadOnlySpan<double> end = braked ? recorder.ReleaseState : last;
+        double time = braked ? recorder.ReleaseTime : integrator.Time;
+        double breakEnergy = braked ? recorder.BreakEnergyAtRelease : system.BreakEnergy;
+        int steps = braked ? recorder.StepsAtRelease : recorder.StepCount;
         double mostSquares = 0;
         for (int k = 0; k < system.CircuitCount; k++)
         {
             mostSquares = Math.Max(mostSquares, system.SquareIntegral(end, k));
-        }
-
-        var crossings = ImmutableArray.CreateBuilder<ContactCrossing>(recorder.CrossingCount);
-        foreach (LaunchRecorder.Crossing c in recorder.Crossings)
-        {
-            crossings.Add(new ContactCrossing(
-                Duration.FromSeconds(c.Time),
-                Length.FromMeters(c.Position),
-                Speed.FromMetersPerSecond(c.Speed),
-                c.Circuit,
-                c.Before,
-                c.After,
-                ElectricCurrent.FromAmperes(c.CurrentBefore),
-                ElectricCurrent.FromAmperes(c.CurrentAfter)));
         }
 
         return new LaunchResult(si)
@@ -74,13 +65,21 @@ public sealed class LaunchSimulation
             EndPosition = Length.FromMeters(end[0]),
             PeakAcceleration = Acceleration.FromMetersPerSecondSquared(recorder.PeakAcceleration),
             PeakAccelerationPosition = Length.FromMeters(recorder.PeakAccelerationPosition),
+            PeakLateralForce = Force.FromNewtons(recorder.PeakSideForce),
             MeanAcceleration = Acceleration.FromMetersPerSecondSquared(time > 0 ? (end[1] - si.StartSpeed) / time : 0),
             PeakCurrent = ElectricCurrent.FromAmperes(recorder.PeakCurrent),
             PeakCurrentPosition = Length.FromMeters(recorder.PeakCurrentPosition),
             RmsCurrent = ElectricCurrent.FromAmperes(time > 0 ? Math.Sqrt(mostSquares / time) : 0),
-            Ledger = LedgerOf(system, end),
-            Crossings = crossings.MoveToImmutable(),
-            Trace = recorder.MakeTrace(system),
+            PeakSourceCurrent = ElectricCurrent.FromAmperes(recorder.PeakSourceCurrent),
+            LeastRailVoltage = ElectricPotential.FromVolts(double.IsFinite(recorder.LeastRailVolts) ? recorder.LeastRailVolts : 0),
+            PeakContactVoltage = ElectricPotential.FromVolts(recorder.PeakContactVolts),
+            ChargeDrawn = ElectricCharge.FromCoulombs(system.ChargeDrawn(last)),
+            CoilTemperatures = TemperaturesOf(system, last),
+            Ledger = LedgerOf(system, end, breakEnergy),
+            Crossings = CrossingsOf(recorder),
+            Breaks = BreaksOf(system, last),
+            Trace = recorder.MakeTrace(system, 0, steps),
+            Braking = braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
             Launcher = launcher,
             Options = options,
@@ -90,7 +89,7 @@ public sealed class LaunchSimulation
     /// <summary>Launches and keeps the figures alone; allocates nothing once it has run.</summary>
     public LaunchSummary RunSummary()
     {
-        LaunchOutcome outcome = Integrate(summarySystem, summaryIntegrator);
+        LaunchOutcome outcome = Integrate(summarySystem, summaryIntegrator, state);
         ReadOnlySpan<double> end = summaryIntegrator.State;
         return new LaunchSummary(
             outcome,
@@ -105,11 +104,99 @@ public sealed class LaunchSimulation
             summaryIntegrator.Evaluations);
     }
 
-    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystem> integrator)
+    private static ImmutableArray<ContactCrossing> CrossingsOf(LaunchRecorder recorder)
     {
-        system.Recorder.Clear();
-        system.Begin(state);
-        return integrator.Run(0, state, options.TimeLimit.Seconds, options.StepLimit) switch
+        var crossings = ImmutableArray.CreateBuilder<ContactCrossing>(recorder.CrossingCount);
+        foreach (LaunchRecorder.Crossing c in recorder.Crossings)
+        {
+            crossings.Add(new ContactCrossing(
+                Duration.FromSeconds(c.Time),
+                Length.FromMeters(c.Position),
+                Speed.FromMetersPerSecond(c.Speed),
+                c.Circuit,
+                c.Before,
+                c.After,
+                ElectricCurrent.FromAmperes(c.CurrentBefore),
+                ElectricCurrent.FromAmperes(c.CurrentAfter)));
+        }
+
+        return crossings.MoveToImmutable();
+    }
+
+    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end)
+    {
+        var breaks = ImmutableArray.CreateBuilder<ContactBreak>(system.Recorder.Breaks.Length);
+        foreach (ref readonly LaunchRecorder.Break b in system.Recorder.Breaks)
+        {
+            // An arc that still burns at the end has so far cost what has been counted.
+            (double energy, double charge) = system.ArcTotals(end, b.Circuit);
+            bool over = b.Ending != BreakEnding.Unfinished;
+            breaks.Add(new ContactBreak(
+                Duration.FromSeconds(b.Time),
+                Length.FromMeters(b.Position),
+                Speed.FromMetersPerSecond(b.Speed),
+                b.Circuit,
+                ElectricCurrent.FromAmperes(b.Current),
+                b.Contacts,
+                Duration.FromSeconds(over ? b.EndTime - b.Time : 0),
+                Length.FromMeters(over ? Math.Abs(b.EndPosition - b.Position) : Math.Abs(end[0] - b.Position)),
+                Energy.FromJoules(over ? b.Energy : energy + system.BreakEnergy - b.Energy),
+                ElectricCharge.FromCoulombs(over ? b.Charge : charge - b.Charge),
+                b.Ending == BreakEnding.Lost ? null : ElectricPotential.FromVolts(b.PeakCoilVolts),
+                b.Ending,
+                b.Flashed ? Length.FromMeters(b.FlashPosition) : null));
+        }
+
+        return breaks.MoveToImmutable();
+    }
+
+    /// <summary>Coil by coil as mounted: temperature at the end, all its heat kept.</summary>
+    private ImmutableArray<Temperature> TemperaturesOf(LaunchSystem system, ReadOnlySpan<double> end)
+    {
+        var temperatures = ImmutableArray.CreateBuilder<Temperature>(launcher.Sled.Coils.Length);
+        foreach (CoilMount mount in launcher.Sled.Coils)
+        {
+            double action = mount.Circuit < system.CircuitCount ? system.SquareIntegral(end, mount.Circuit) : 0;
+            CoilHeatSi heating = launcher.Heating(mount.Coil);
+            double heat = launcher.CoilsWarmUp ? heating.HeatAfter(action) : heating.Resistance * action;
+            temperatures.Add(Temperature.FromKelvins(launcher.CoilTemperature.Kelvins + (heat / heating.HeatCapacity)));
+        }
+
+        return temperatures.MoveToImmutable();
+    }
+
+    private BrakingResult BrakingOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
+    {
+        LaunchRecorder recorder = system.Recorder;
+        BrakingSi after = si.Braking!;
+        ReadOnlySpan<double> release = recorder.ReleaseState;
+        double payload = si.Mass - after.Mass;
+        double kinetic = 0.5 * ((after.Mass * end[1] * end[1]) + (payload * release[1] * release[1]) - (si.Mass * si.StartSpeed * si.StartSpeed));
+        double potential = Potential(release) + (after.SlopeForce * (end[0] - release[0]));
+        return new BrakingResult(
+            system.BrakingEnded ?? BrakingOutcome.Unfinished,
+            Length.FromMeters(end[0]),
+            Length.FromMeters(after.TrackEnd - si.Release),
+            Length.FromMeters(end[0] - si.Release),
+            Speed.FromMetersPerSecond(end[1]),
+            Duration.FromSeconds(time - recorder.ReleaseTime),
+            Acceleration.FromMetersPerSecondSquared(recorder.PeakDeceleration),
+            LedgerOf(system.Ledger(end), kinetic, potential),
+            recorder.MakeTrace(system, recorder.StepsAtRelease, recorder.StepCount));
+    }
+
+    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystem> integrator, double[] initial)
+    {
+        system.Recorder.Clear(system.CircuitCount);
+        system.Begin(initial);
+        OdeOutcome outcome = integrator.Run(0, initial, options.TimeLimit.Seconds, options.StepLimit);
+        if (system.Ended == LaunchOutcome.Released)
+        {
+            // What happens while the sled is brought to rest is the braking's affair.
+            return LaunchOutcome.Released;
+        }
+
+        return outcome switch
         {
             OdeOutcome.StoppedByEvent => system.Ended ?? LaunchOutcome.Chattering,
             OdeOutcome.ReachedEnd => LaunchOutcome.TimeLimit,
@@ -124,7 +211,7 @@ public sealed class LaunchSimulation
     private Tolerances TolerancesFor(LaunchSystem system)
     {
         double travel = si.Release - si.Start;
-        double loop = si.SourceResistance + si.Circuits.Min(c => c.CoilResistance + c.ContactResistance);
+        double loop = si.SourceResistance + si.Circuits.Min(c => c.CoilResistance + c.UpperBrush.Full + c.LowerBrush.Full);
         double current = Math.Min(si.Source.Volts / loop, si.Source.CurrentLimit);
         double force = current * si.Circuits.Max(c => c.Curve.Peak);
         double work = Math.Max(force * travel, 1e-9);
@@ -141,9 +228,19 @@ public sealed class LaunchSimulation
             sizes[2 + n + k] = 0.01 * current * current * time;
         }
 
-        if (system.HasBank)
+        (int _, int charge, int arcCharge, int capacitors) = system.Places;
+        sizes[charge] = 0.01 * (system.HasBank ? Math.Min(si.Source.Volts * si.Source.Capacitance, current * time) : current * time);
+        for (int k = 0; k < n; k++)
         {
-            sizes[^1] = 0.01 * si.Source.Volts;
+            if (arcCharge >= 0)
+            {
+                sizes[arcCharge + k] = 0.01 * current * time;
+            }
+
+            if (capacitors >= 0)
+            {
+                sizes[capacitors + k] = 0.01 * si.Source.Volts;
+            }
         }
 
         return new Tolerances(options.RelativeTolerance, Array.ConvertAll(sizes, size => options.RelativeTolerance * size));
@@ -151,30 +248,39 @@ public sealed class LaunchSimulation
 
     private double ResidualOf(LaunchSystem system, ReadOnlySpan<double> end)
     {
-        (double drawn, double otherHeat, double clamps, double friction, double drag) = system.Ledger(end);
-        double coil = system.CoilHeat(end);
+        LaunchSystem.LedgerSi ledger = system.Ledger(end);
         double kinetic = Kinetic(end);
-        double magnetic = system.MagneticEnergy(end);
         double potential = Potential(end);
-        double spent = coil + otherHeat + clamps + system.BreakEnergy + friction + drag + kinetic + magnetic + potential;
-        return EnergyLedger.RelativeResidualOf(drawn, spent, [coil, otherHeat, clamps, system.BreakEnergy, friction, drag, kinetic, magnetic, potential]);
+        ReadOnlySpan<double> entries =
+        [
+            ledger.CoilHeat, ledger.OtherHeat, ledger.Arcs, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Brake, ledger.Magnetic, kinetic, potential,
+        ];
+        double spent = 0;
+        foreach (double entry in entries)
+        {
+            spent += entry;
+        }
+
+        return EnergyLedger.RelativeResidualOf(ledger.Drawn, spent, entries);
     }
 
-    private EnergyLedger LedgerOf(LaunchSystem system, ReadOnlySpan<double> end)
-    {
-        (double drawn, double otherHeat, double clamps, double friction, double drag) = system.Ledger(end);
-        return new EnergyLedger(
-            Energy.FromJoules(drawn),
-            Energy.FromJoules(system.CoilHeat(end)),
-            Energy.FromJoules(otherHeat),
-            Energy.FromJoules(clamps),
-            Energy.FromJoules(system.BreakEnergy),
-            Energy.FromJoules(friction),
-            Energy.FromJoules(drag),
-            Energy.FromJoules(Kinetic(end)),
-            Energy.FromJoules(system.MagneticEnergy(end)),
-            Energy.FromJoules(Potential(end)));
-    }
+    private EnergyLedger LedgerOf(LaunchSystem system, ReadOnlySpan<double> end, double breakEnergy)
+        => LedgerOf(system.Ledger(end) with { Breaks = breakEnergy }, Kinetic(end), Potential(end));
+
+    private static EnergyLedger LedgerOf(in LaunchSystem.LedgerSi ledger, double kinetic, double potential)
+        => new(
+            Energy.FromJoules(ledger.Drawn),
+            Energy.FromJoules(ledger.CoilHeat),
+            Energy.FromJoules(ledger.OtherHeat),
+            Energy.FromJoules(ledger.Arcs),
+            Energy.FromJoules(ledger.Suppressed),
+            Energy.FromJoules(ledger.Breaks),
+            Energy.FromJoules(ledger.Friction),
+            Energy.FromJoules(ledger.Drag),
+            Energy.FromJoules(ledger.Brake),
+            Energy.FromJoules(kinetic),
+            Energy.FromJoules(ledger.Magnetic),
+            Energy.FromJoules(potential));
 
     private double Kinetic(ReadOnlySpan<double> end) => 0.5 * si.Mass * ((end[1] * end[1]) - (si.StartSpeed * si.StartSpeed));
 

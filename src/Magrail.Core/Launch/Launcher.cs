@@ -14,6 +14,9 @@ namespace Magrail;
 /// </remarks>
 public sealed record Launcher
 {
+    /// <summary>Accuracy of the lateral force against its peak: it counts by the friction that it causes, a small part of the push.</summary>
+    private const double SideAccuracy = 1e-5;
+
     /// <summary>Puts the parts together.</summary>
     /// <param name="track">The magnets along the path.</param>
     /// <param name="sled">The moving part with its coils.</param>
@@ -65,6 +68,29 @@ public sealed record Launcher
     /// <summary>Where a coil's current goes when its contact opens; the ideal break by default.</summary>
     /// <exception cref="ArgumentNullException">Set to null.</exception>
     public Suppressor Suppressor { get; init => field = Require.Present(value, nameof(Suppressor)); } = Suppressor.IdealBreak;
+
+    /// <summary>The arc that a parting contact draws; null (the default) for the ideal break, where a current without a way out dies at once.</summary>
+    public ArcCharacteristic? Arc { get; init; }
+
+    /// <summary>The rails that carry the current along the track; null (the default) for rails without resistance.</summary>
+    public BusBars? BusBars { get; init; }
+
+    /// <summary>
+    /// Whether the coils warm up during the launch and their resistance with them, without losing heat; false by default: they keep
+    /// <see cref="CoilTemperature"/>.
+    /// </summary>
+    public bool CoilsWarmUp { get; init; }
+
+    /// <summary>
+    /// What brings the sled to rest after the release; null (the default) where the run ends at the release. The end of its zone is the end of the track.
+    /// </summary>
+    public SledBrake? Brake { get; init; }
+
+    /// <summary>
+    /// Whether to launch although a brush bridges strips of opposite rails, with the source shorted through it; false by default: that is a fault
+    /// of the layout.
+    /// </summary>
+    public bool LaunchesWithBridges { get; init; }
 
     /// <summary>Angle of the track above the horizontal, −90° to 90°; zero by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
@@ -139,6 +165,7 @@ public sealed record Launcher
         List<LauncherFault> faults = [];
         CheckLine("upper contact line", Contacts.Upper, faults);
         CheckLine("lower contact line", Contacts.Lower, faults);
+        CheckMagnets(faults);
         CheckCoilsInGap(faults);
         CheckCoilPaths(faults);
         CheckCoilsApart(faults);
@@ -146,7 +173,9 @@ public sealed record Launcher
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
         CheckTravel(schedules, faults);
-        CheckClamp(faults);
+        CheckSuppressor(faults);
+        CheckBars(schedules, faults);
+        CheckBrake(faults);
         return faults;
     }
 
@@ -167,7 +196,9 @@ public sealed record Launcher
 
     /// <summary>The launcher in words, a line a part.</summary>
     public override string ToString()
-        => string.Join(Environment.NewLine, Track, Sled, Contacts, Source, Payload, Leads, Switch, Suppressor);
+        => string.Join(
+            Environment.NewLine,
+            new object?[] { Track, Sled, Contacts, Source, Payload, Leads, BusBars, Switch, Suppressor, Arc, Brake }.Where(part => part is not null));
 
     internal LauncherSi ToSi(LaunchOptions options)
     {
@@ -176,20 +207,29 @@ public sealed record Launcher
         double pitch = (Track.Positions[Track.StationCount - 1].Meters - Track.Positions[0].Meters) / Math.Max(1, Track.StationCount - 1);
         double margin = Math.Max(pitch, 1e-3);
         double backLimit = start - margin;
+        SledBrake? brake = Brake;
+        double trackEnd = brake is null ? release : release + brake.Start.Meters + brake.Length.Meters;
         int n = Sled.CircuitCount;
         CoilMount[][] mounts = [.. Enumerable.Range(0, n).Select(k => Sled.Coils.Where(mount => mount.Circuit == k).ToArray())];
-        double brushes = Contacts.UpperBrush.Resistance.Ohms + Contacts.LowerBrush.Resistance.Ohms;
         var circuits = new CircuitSi[n];
         double[] inductances = new double[n * n];
         for (int k = 0; k < n; k++)
         {
+            CircuitCoil[] coils = [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))];
+
+            // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
+            CircuitCurve Curve(TrackAxis component, double accuracy) => CircuitCurve.Compile(
+                Track, coils, backLimit - margin, trackEnd + margin, accuracy, MagnetTemperature, component, Sled.OffsetAcross.Meters, Sled.OffsetUp.Meters);
+
             circuits[k] = new CircuitSi
             {
-                // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
-                Curve = CircuitCurve.Compile(
-                    Track, [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))], backLimit - margin, release + margin, options.CouplingAccuracy, MagnetTemperature),
+                Curve = Curve(TrackAxis.Along, options.CouplingAccuracy),
+                Across = HasSideForce(mounts[k], TrackAxis.Across) ? Curve(TrackAxis.Across, SideAccuracy) : null,
+                Up = HasSideForce(mounts[k], TrackAxis.Up) ? Curve(TrackAxis.Up, SideAccuracy) : null,
                 CoilResistance = mounts[k].Sum(mount => mount.Coil.ResistanceAt(CoilTemperature).Ohms),
-                ContactResistance = brushes,
+                Heating = CoilsWarmUp ? [.. mounts[k].Select(mount => Heating(mount.Coil))] : [],
+                UpperBrush = Contacts.UpperBrush.ToSi(),
+                LowerBrush = Contacts.LowerBrush.ToSi(),
                 Schedule = schedules[k],
             };
             for (int j = 0; j <= k; j++)
@@ -214,7 +254,9 @@ public sealed record Launcher
         SourceSi source = Source.ToSi();
         double mass = MovingMass.Kilograms;
         double brushForce = n * (Contacts.UpperBrush.Force.Newtons + Contacts.LowerBrush.Force.Newtons);
-        double normal = (mass * PhysicalConstants.StandardGravity * Math.Cos(Slope.Radians)) + brushForce;
+        double sledMass = Sled.MassWithCoils.Kilograms;
+        double Normal(double carried) => (carried * PhysicalConstants.StandardGravity * Math.Cos(Slope.Radians)) + brushForce;
+        double normal = Normal(mass);
         return new LauncherSi
         {
             Circuits = circuits,
@@ -222,8 +264,21 @@ public sealed record Launcher
             Source = source,
             SourceResistance = source.Resistance + Leads.Resistance.Ohms + Switch.Resistance.Ohms,
             SwitchTimes = [.. Switch.Bounce.Select(time => time.Seconds)],
-            ClampVolts = Suppressor.ClampVolts,
+            Suppressor = new SuppressorSi(Suppressor.ClampVolts, Suppressor.Conductance, Suppressor.Capacitance),
+            Arc = Arc?.ToSi(),
+            BusBars = BusBars?.ToSi(),
+            Braking = brake is null ? null : new BrakingSi
+            {
+                Mass = sledMass,
+                SlidingFriction = Sled.Friction.Sliding * Normal(sledMass),
+                RestFriction = Sled.Friction.AtRest * Normal(sledMass),
+                SlopeForce = sledMass * PhysicalConstants.StandardGravity * Math.Sin(Slope.Radians),
+                Brake = brake.ToSi(),
+                TrackEnd = trackEnd,
+            },
             Mass = mass,
+            SlidingCoefficient = Sled.Friction.Sliding,
+            RestCoefficient = Sled.Friction.AtRest,
             SlidingFriction = Sled.Friction.Sliding * normal,
             RestFriction = Sled.Friction.AtRest * normal,
             Viscous = Sled.Friction.ViscousAtOneMeterPerSecond.Newtons,
@@ -237,6 +292,26 @@ public sealed record Launcher
         };
     }
 
+    /// <summary>A coil that warms up by its own heat alone.</summary>
+    internal CoilHeatSi Heating(Coil coil)
+    {
+        double capacity = coil.HeatCapacity;
+        double growth = coil.Wire.Conductor.TemperatureCoefficient.PerKelvin * coil.Resistance.Ohms / capacity;
+        return new CoilHeatSi(coil.ResistanceAt(CoilTemperature).Ohms, growth, capacity);
+    }
+
+    /// <summary>Whether the guide may feel a lateral force: there is friction, and the coils are off the middle or the stations lopsided.</summary>
+    private bool HasSideForce(CoilMount[] mounts, TrackAxis side)
+    {
+        if (Sled.Friction.AtRest == 0)
+        {
+            return false;
+        }
+
+        bool off = (side == TrackAxis.Across ? Sled.OffsetAcross : Sled.OffsetUp).Meters != 0;
+        return off || Track.ToSi().Stations.Distinct().Any(station => mounts.Any(mount => !station.IsMirrored(mount.Coil.Axis, side)));
+    }
+
     private static void CheckLine(string name, ContactLine line, List<LauncherFault> faults)
     {
         for (int i = 1; i < line.Strips.Length; i++)
@@ -248,6 +323,19 @@ public sealed record Launcher
                 faults.Add(new LauncherFault(
                     name,
                     string.Create(CultureInfo.InvariantCulture, $"strips {i - 1} and {i} are out of order or overlap: {before}, then {strip}; each strip must begin at or beyond the end of the one before it")));
+            }
+        }
+    }
+
+    private void CheckMagnets(List<LauncherFault> faults)
+    {
+        foreach (MagnetGrade grade in Track.Stations.Distinct().SelectMany(station => station.Magnets).Select(magnet => magnet.Body.Grade).Distinct())
+        {
+            if (MagnetTemperature.Kelvins > grade.GreatestServiceTemperature.Kelvins)
+            {
+                faults.Add(new LauncherFault(
+                    "magnets",
+                    $"the magnets' temperature is {Show.Quantity(MagnetTemperature)}; {grade.Name} bears {Show.Quantity(grade.GreatestServiceTemperature)} at most: above, it loses remanence for good"));
             }
         }
     }
@@ -275,7 +363,7 @@ public sealed record Launcher
         foreach (Coil coil in Sled.Coils.Select(mount => mount.Coil).Distinct())
         {
             bool tooLong = coil.Axis == TrackAxis.Across && Track.Gap is Length gap && coil.Former.Length.Meters >= gap.Meters;
-            Length clearance = CoilClearance.Between(coil, Track);
+            Length clearance = CoilClearance.Between(coil, Track, Sled.OffsetAcross, Sled.OffsetUp);
             if (!tooLong && clearance.Meters < 0)
             {
                 faults.Add(new LauncherFault(
@@ -327,12 +415,11 @@ public sealed record Launcher
         foreach (bool upper in (bool[])[true, false])
         {
             DriveSchedule.Bridge[] bridges = [.. schedules.SelectMany(schedule => schedule.Bridges).Where(bridge => bridge.Upper == upper).OrderBy(bridge => bridge.From)];
-            if (bridges.Length == 0)
+            Brush brush = upper ? Contacts.UpperBrush : Contacts.LowerBrush;
+            if (bridges.Length == 0 || (LaunchesWithBridges && brush.Resistance.Ohms > 0))
             {
                 continue;
             }
-
-            Brush brush = upper ? Contacts.UpperBrush : Contacts.LowerBrush;
 
             // One brush on two strips: each touches half of it, so each contact has twice the resistance, and the two are in series.
             double loop = source.Resistance + Leads.Resistance.Ohms + Switch.Resistance.Ohms + (4 * brush.Resistance.Ohms);
@@ -385,8 +472,41 @@ public sealed record Launcher
         }
     }
 
-    private void CheckClamp(List<LauncherFault> faults)
+    private void CheckBars(DriveSchedule[] schedules, List<LauncherFault> faults)
     {
+        if (BusBars is not BusBars bars)
+        {
+            return;
+        }
+
+        (double start, double release) = Travel(schedules);
+        if (bars.From.Meters > start || bars.To.Meters < release)
+        {
+            faults.Add(new LauncherFault(
+                "bus bars",
+                $"they run from {Show.Quantity(bars.From)} to {Show.Quantity(bars.To)}; they must reach along the whole way of the sled, {Show.Quantity(Length.FromMeters(start))} to {Show.Quantity(Length.FromMeters(release))}"));
+        }
+    }
+
+    private void CheckBrake(List<LauncherFault> faults)
+    {
+        if (Brake is SledBrake brake && brake.Start.Meters < 0)
+        {
+            faults.Add(new LauncherFault(
+                "brake",
+                $"its zone starts {Show.Quantity(-brake.Start)} before the release; it must start at the release or beyond it, or it slows the payload down"));
+        }
+    }
+
+    private void CheckSuppressor(List<LauncherFault> faults)
+    {
+        if (Arc is ArcCharacteristic arc && !arc.ToSi().IsColumn && Suppressor.Conductance > 0)
+        {
+            faults.Add(new LauncherFault(
+                "arc and suppressor",
+                $"{arc.Name} depends on the current, and what lies across the coil makes the arc's current differ from the coil's; take an arc with a column of constant field, or a clamp, or no suppressor"));
+        }
+
         double volts = Source.ToSi().Volts;
         if (Suppressor.ClampVolts <= volts)
         {

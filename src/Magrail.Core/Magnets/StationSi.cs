@@ -46,6 +46,40 @@ internal sealed class StationSi : IEquatable<StationSi>
             ? this
             : new(Array.ConvertAll(bodies, body => body with { Center = body.Center - new Vector3D(0, across, up) })) { PlateDistance = PlateDistance };
 
+    /// <summary>
+    /// Whether the flux through a coil of this axis is the same to both sides of the path, so that nothing draws the coil off its middle: every body is
+    /// magnetized along the coil's axis and has its mirror image.
+    /// </summary>
+    /// <param name="coilAxis">The axis of the coil.</param>
+    /// <param name="side">The direction of the two sides: across or up.</param>
+    public bool IsMirrored(TrackAxis coilAxis, TrackAxis side)
+    {
+        foreach (ref readonly BodySi body in bodies.AsSpan())
+        {
+            if (body.Magnetization != coilAxis || (body.Roll != 0 && coilAxis != TrackAxis.Along))
+            {
+                return false;
+            }
+
+            Vector3D center = side == TrackAxis.Across ? body.Center with { Y = -body.Center.Y } : body.Center with { Z = -body.Center.Z };
+            bool found = false;
+            foreach (ref readonly BodySi other in bodies.AsSpan())
+            {
+                double turn = (body.Roll + other.Roll) / Math.PI;
+                found |= (other.Center - center).Length < 1e-9 * Radius
+                    && Math.Abs(turn - Math.Round(turn)) < 1e-9
+                    && other with { Center = default, Roll = 0 } == body with { Center = default, Roll = 0 };
+            }
+
+            if (!found)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
     /// <summary>B of the whole station, T.</summary>
     public Vector3D FluxDensity(Vector3D point)
     {

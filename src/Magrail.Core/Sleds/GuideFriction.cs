@@ -5,8 +5,9 @@ namespace Magrail;
 
 /// <summary>Friction of the sled in its guide: dry (Coulomb) friction, more at rest than sliding, and a viscous part.</summary>
 /// <remarks>
-/// Dry friction: F = µ (m g cos(slope) + sum of the brush forces), against the motion; at rest it takes whatever value
-/// holds the sled, up to the coefficient at rest. The same coefficients serve guide and brushes.
+/// Dry friction: F = µ (m g cos(slope) + lateral magnet force + sum of the brush forces), against the motion; at rest it takes
+/// whatever value holds the sled, up to the coefficient at rest. The lateral magnet force is the sum of its two components squared, under the
+/// root: its upward part is not set against the weight. The same coefficients serve guide and brushes.
 /// </remarks>
 public sealed record GuideFriction
 {
@@ -24,6 +25,16 @@ public sealed record GuideFriction
 
     /// <summary>No friction at all.</summary>
     public static GuideFriction None { get; } = new(0);
+
+    /// <summary>Friction of a bearing plastic on steel: typical when sliding, the greatest of its range at rest.</summary>
+    /// <param name="material">The plastic.</param>
+    /// <remarks>Tables do not tell rest from motion; the greatest value at rest is a guess on the safe side.</remarks>
+    /// <exception cref="ArgumentNullException"><paramref name="material"/> is null.</exception>
+    public static GuideFriction OnSteel(GuideMaterial material)
+    {
+        ArgumentNullException.ThrowIfNull(material);
+        return new GuideFriction(material.FrictionOnSteel.Typical.DecimalFractions, material.FrictionOnSteel.Greatest.DecimalFractions);
+    }
 
     /// <summary>Coefficient of sliding friction.</summary>
     [Dimensionless]

@@ -58,6 +58,23 @@ public sealed record Sled
     /// <exception cref="ArgumentNullException">Set to null.</exception>
     public GuideFriction Friction { get; init => field = Require.Present(value, nameof(Friction)); } = GuideFriction.None;
 
+    /// <summary>How far the coils run off the middle of their path, across, as a guide out of line makes them; zero by default.</summary>
+    /// <remarks>Off the middle the magnets draw the coil sideways, which loads the guide: see <see cref="LateralForce"/>.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length OffsetAcross
+    {
+        get;
+        init => field = Require.Finite(value, "the coils have a place", nameof(OffsetAcross));
+    } = Length.Zero;
+
+    /// <summary>How far the coils run off the middle of their path, upward; zero by default.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set to a value that is not finite.</exception>
+    public Length OffsetUp
+    {
+        get;
+        init => field = Require.Finite(value, "the coils have a place", nameof(OffsetUp));
+    } = Length.Zero;
+
     /// <summary>Drag area Cd · A of sled and payload in the air; zero by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set below zero, or not finite.</exception>
     public Area DragArea
@@ -73,7 +90,8 @@ public sealed record Sled
     /// <param name="other">Another sled.</param>
     public bool Equals(Sled? other)
         => other is not null && Mass.Kilograms.Equals(other.Mass.Kilograms) && Friction == other.Friction
-            && DragArea.SquareMeters.Equals(other.DragArea.SquareMeters) && Coils.AsSpan().SequenceEqual(other.Coils.AsSpan());
+            && DragArea.SquareMeters.Equals(other.DragArea.SquareMeters) && OffsetAcross.Meters.Equals(other.OffsetAcross.Meters)
+            && OffsetUp.Meters.Equals(other.OffsetUp.Meters) && Coils.AsSpan().SequenceEqual(other.Coils.AsSpan());
 
     /// <inheritdoc/>
     public override int GetHashCode() => HashCode.Combine(Mass.Kilograms, Friction, DragArea.SquareMeters, Coils.Length);

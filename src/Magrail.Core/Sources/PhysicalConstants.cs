@@ -15,6 +15,11 @@ public static class PhysicalConstants
     [Source("ISO2533", "sea-level values")]
     public const double StandardAirDensity = 1.225;
 
+    /// <summary>Lorenz number L₀ = 2.44 × 10⁻⁸ V²/K²: thermal conductivity over electrical conductivity and temperature, the same for most metals.</summary>
+    /// <remarks>(π²/3)(k_B/e)² is 2.443 × 10⁻⁸ V²/K². Tungsten and alloys lie lower or higher by some percent, nickel and other magnetic metals by more.</remarks>
+    [Source("HOLM", "voltage-temperature relation (quoted in a secondary source)")]
+    public const double LorenzNumber = 2.44e-8;
+
     /// <summary>0 °C = 273.15 K, exact by definition.</summary>
     [Source("SI9", "section 2.3.1, degree Celsius")]
     public const double ZeroCelsius = 273.15;

@@ -67,7 +67,7 @@ internal static class LaunchBench
         {
             Curve = CircuitCurve.OfFunction(forceConstant, -10, to, cells),
             CoilResistance = resistance,
-            ContactResistance = contact,
+            UpperBrush = new BrushSi(contact),
             Schedule = schedule ?? DriveSchedule.Of(
                 new ContactCommutator(
                     new ContactLine([new ContactStrip((-100).Meters(), 1e5.Meters(), Bus.Plus)]),
@@ -101,7 +101,7 @@ internal static class LaunchBench
             Source = source,
             SourceResistance = source.Resistance + resistance,
             SwitchTimes = switchTimes ?? [],
-            ClampVolts = clamp,
+            Suppressor = SuppressorSi.None with { ClampVolts = clamp },
             Mass = mass,
             SlidingFriction = sliding,
             RestFriction = Math.Max(atRest, sliding),

@@ -114,7 +114,7 @@ public class ReferenceLaunchTests(ITestOutputHelper output)
         {
             Curve = CircuitCurve.OfFunction(x => k0 * Math.Sin(Math.PI * x / p), -2 * p, (cells + 2) * p, 4 * (cells + 4)),
             CoilResistance = row.Number("ohms"),
-            ContactResistance = 0,
+            UpperBrush = new BrushSi(0),
             Schedule = schedule,
         };
         return LaunchBench.Si(

@@ -1,0 +1,493 @@
+using System.Runtime.CompilerServices;
+using Magrail.Numerics;
+
+namespace Magrail;
+
+/// <summary>The coil circuits: what they are connected to, how they part from it, and what burns there.</summary>
+internal sealed partial class LaunchSystem
+{
+    private readonly CircuitConnection[] connections;
+    private readonly int[] edgeIndex;
+    private readonly double[] clampSign;
+    private readonly CircuitArcs[] arcs;
+    private readonly double[] heldCurrents;
+    private readonly double[]?[] inverses;
+    private double[] inverse = [];
+    private bool switchClosed;
+    private int switchIndex;
+
+    /// <summary>Field energy lost at ideal breaks so far.</summary>
+    public double BreakEnergy { get; private set; }
+
+    public ReadOnlySpan<CircuitConnection> Connections => connections;
+
+    public double MagneticEnergy(ReadOnlySpan<double> state)
+    {
+        double energy = 0;
+        for (int j = 0; j < n; j++)
+        {
+            for (int k = 0; k < n; k++)
+            {
+                energy += 0.5 * launcher.Inductances[(j * n) + k] * state[Currents + j] * state[Currents + k];
+            }
+        }
+
+        return energy;
+    }
+
+    /// <summary>Heat in the copper of one circuit's coils.</summary>
+    public double CoilHeat(ReadOnlySpan<double> state, int k)
+    {
+        CoilHeatSi[] coils = circuits[k].Heating;
+        if (coils.Length == 0)
+        {
+            return circuits[k].CoilResistance * state[squares + k];
+        }
+
+        double heat = 0;
+        foreach (ref readonly CoilHeatSi coil in coils.AsSpan())
+        {
+            heat += coil.HeatAfter(state[squares + k]);
+        }
+
+        return heat;
+    }
+
+    /// <summary>Energy and charge of a circuit's arcs so far.</summary>
+    public (double Energy, double Charge) ArcTotals(ReadOnlySpan<double> state, int k)
+        => arcEnergy < 0 ? (0, 0) : (state[arcEnergy + k], state[arcCharge + k]);
+
+    private double CoilOhms(ReadOnlySpan<double> state, int k)
+    {
+        CoilHeatSi[] coils = circuits[k].Heating;
+        if (coils.Length == 0)
+        {
+            return circuits[k].CoilResistance;
+        }
+
+        double ohms = 0;
+        foreach (ref readonly CoilHeatSi coil in coils.AsSpan())
+        {
+            ohms += coil.ResistanceAfter(state[squares + k]);
+        }
+
+        return ohms;
+    }
+
+    /// <summary>Resistance of the brushes of a circuit that touch, ohm.</summary>
+    private double ContactOhms(int k, double x)
+    {
+        DriveSchedule schedule = circuits[k].Schedule;
+        ref readonly BrushContact upper = ref schedule.Upper[edgeIndex[k]];
+        ref readonly BrushContact lower = ref schedule.Lower[edgeIndex[k]];
+        return (upper.Touches ? circuits[k].UpperBrush.At(upper, x) : 0) + (lower.Touches ? circuits[k].LowerBrush.At(lower, x) : 0);
+    }
+
+    /// <summary>The greatest voltage across one contact of a circuit: its resistance times its current; zero where none is closed.</summary>
+    public double ContactVolts(ReadOnlySpan<double> state, int k, bool upper)
+    {
+        DriveSchedule schedule = circuits[k].Schedule;
+        ref readonly BrushContact contact = ref (upper ? schedule.Upper : schedule.Lower)[edgeIndex[k]];
+        return contact.Touches && !LineIsOpen(k)
+            ? (upper ? circuits[k].UpperBrush : circuits[k].LowerBrush).At(contact, state[0]) * Math.Abs(LineCurrent(state, k))
+            : 0;
+    }
+
+    private bool LineIsOpen(int k) => connections[k] is CircuitConnection.Open or CircuitConnection.Clamped or CircuitConnection.Suppressed;
+
+    private double CircuitEvent(int slot, double time, ReadOnlySpan<double> state)
+    {
+        int k = slot / SlotsPerCircuit;
+        int index = edgeIndex[k];
+        double[] edges = circuits[k].Schedule.Edges;
+        switch (slot % SlotsPerCircuit)
+        {
+            case AheadSlot:
+                return index < edges.Length ? state[0] - edges[index] : double.NaN;
+            case BehindSlot:
+                return index > 0 ? state[0] - edges[index - 1] : double.NaN;
+            case CurrentSlot:
+                switch (connections[k])
+                {
+                    case CircuitConnection.Clamped:
+                        return clampSign[k] * state[Currents + k];
+                    case CircuitConnection.Arcing when launcher.Suppressor.Conductance > 0:
+                        Electrics(state);
+                        return arcs[k].Sign * LineCurrent(state, k);
+                    case CircuitConnection.Arcing:
+                        return arcs[k].Sign * state[Currents + k];
+                    default:
+                        return double.NaN;
+                }
+
+            default:
+                switch (connections[k])
+                {
+                    case CircuitConnection.Open when launcher.Suppressor.Clamps:
+                        return launcher.Suppressor.ClampVolts - Math.Abs(OpenVolts(k, state));
+                    case CircuitConnection.Arcing when launcher.Suppressor.Clamps:
+                        Electrics(state);
+                        return launcher.Suppressor.ClampVolts + (arcs[k].Sign * CoilVolts(state, k));
+                    default:
+                        return double.NaN;
+                }
+        }
+    }
+
+    /// <summary>Edges are monotone between changes of motion, which are events; a current that dies may come back, and a back-EMF swings.</summary>
+    private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives) => slot switch
+    {
+        CurrentSlot => connections[k] == CircuitConnection.Arcing && launcher.Suppressor.Conductance > 0,
+        ClampSlot => launcher.Suppressor.Clamps
+            && (connections[k] == CircuitConnection.Arcing
+                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * launcher.Suppressor.ClampVolts)),
+        _ => false,
+    };
+
+    private void OnCircuitEvent(double time, int k, int slot, Span<double> state)
+    {
+        switch (slot)
+        {
+            case AheadSlot:
+                edgeIndex[k]++;
+                Connect(time, k, state);
+                break;
+            case BehindSlot:
+                edgeIndex[k]--;
+                Connect(time, k, state);
+                break;
+            case CurrentSlot when connections[k] == CircuitConnection.Arcing:
+                ArcDies(time, k, state);
+                break;
+            case ClampSlot when connections[k] == CircuitConnection.Arcing:
+                MoveToClamp(time, k, state, arcs[k].Sign, BreakEnding.Suppressed);
+                break;
+            default:
+                ClampEvent(time, k, state);
+                break;
+        }
+    }
+
+    /// <summary>The voltage that an open coil shows: its back-EMF and what the other coils induce in it.</summary>
+    private double OpenVolts(int k, ReadOnlySpan<double> state)
+    {
+        double volts = circuits[k].Curve.At(state[0]) * state[1];
+        if (n > 1)
+        {
+            Electrics(state);
+            SolveCurrents(slopes.AsSpan(Currents));
+            for (int j = 0; j < n; j++)
+            {
+                volts += launcher.Inductances[(k * n) + j] * slopes[Currents + j];
+            }
+        }
+
+        return volts;
+    }
+
+    private void ClampEvent(double time, int k, Span<double> state)
+    {
+        CircuitConnection before = connections[k];
+        double current = state[Currents + k];
+        if (before == CircuitConnection.Clamped)
+        {
+            state[Currents + k] = 0;
+            clampSign[k] = 0;
+            connections[k] = CircuitConnection.Open;
+            Recorder.EndSuppression(k);
+        }
+        else
+        {
+            // The coil drives its clamp as a generator: the current flows against the voltage it shows.
+            clampSign[k] = -Math.Sign(OpenVolts(k, state));
+            connections[k] = CircuitConnection.Clamped;
+        }
+
+        Recorder.Add(time, state, k, before, connections[k], current, state[Currents + k]);
+    }
+
+    /// <summary>Connects a circuit as its contacts and the switch say; a current that loses its path goes to arc, suppressor or ideal break.</summary>
+    private void Connect(double time, int k, Span<double> state)
+    {
+        DriveSchedule schedule = circuits[k].Schedule;
+        int index = edgeIndex[k];
+        CoilDrive drive = schedule.Drives[index];
+        CircuitConnection before = connections[k];
+        Rails upper = schedule.Upper[index].Rails;
+        Rails lower = schedule.Lower[index].Rails;
+        CircuitConnection after = drive switch
+        {
+            CoilDrive.Shorted => CircuitConnection.Shorted,
+            _ when !switchClosed => CircuitConnection.Open,
+            CoilDrive.Forward => CircuitConnection.Forward,
+            CoilDrive.Reverse => CircuitConnection.Reverse,
+            CoilDrive.Bridged => CircuitConnection.Bridged,
+            _ => CircuitConnection.Open,
+        };
+        if (before == CircuitConnection.Arcing)
+        {
+            after = FollowArcs(time, k, upper, lower, after, state);
+        }
+        else if (after == CircuitConnection.Open)
+        {
+            after = LineIsOpen(k) ? before : Part(time, k, upper, lower, state);
+        }
+
+        arcs[k].Upper = upper;
+        arcs[k].Lower = lower;
+        if (after == before)
+        {
+            return;
+        }
+
+        if (LineIsOpen(k) || before == CircuitConnection.Arcing)
+        {
+            Recorder.EndSuppression(k);
+        }
+
+        connections[k] = after;
+        Recorder.Add(time, state, k, before, after, arcs[k].CurrentBefore(state[Currents + k]), state[Currents + k]);
+        arcs[k].Broken = double.NaN;
+    }
+
+    /// <summary>A circuit that carried current parts from its contacts or from the switch: what takes the current.</summary>
+    private CircuitConnection Part(double time, int k, Rails upper, Rails lower, Span<double> state)
+    {
+        ref CircuitArcs arc = ref arcs[k];
+        double current = state[Currents + k];
+        Electrics(state);
+        double line = LineCurrent(state, k);
+        bool atUpper = upper == Rails.None && arc.Upper != Rails.None;
+        bool atLower = lower == Rails.None && arc.Lower != Rails.None;
+        bool atSwitch = !atUpper && !atLower;
+        int contacts = (atUpper ? 1 : 0) + (atLower ? 1 : 0) + (atSwitch ? 1 : 0);
+        if (launcher.Arc is ArcSi kind && Math.Abs(line) > kind.MinimumCurrent)
+        {
+            // What the contacts would have to bear if the current left them at once; without anything across the coil, there is no bound.
+            int sign = Math.Sign(line);
+            double conductance = launcher.Suppressor.Conductance;
+            double across = conductance > 0 ? CapacitorVolts(state, k) - (current / conductance)
+                : launcher.Suppressor.Clamps ? -Math.Sign(current) * launcher.Suppressor.ClampVolts
+                : double.NaN;
+            double bears = sign * ((driveSign[k] * SourceVoltsOf(state)) - across);
+            if (!(bears < contacts * kind.Fall))
+            {
+                arc.Sign = sign;
+                arc.UpperRail = atUpper ? arc.Upper : Rails.None;
+                arc.LowerRail = atLower ? arc.Lower : Rails.None;
+                arc.UpperEdge = arc.LowerEdge = state[0];
+                arc.AtSwitch = atSwitch;
+                Recorder.BeginBreak(time, state, k, line, contacts, this);
+                return CircuitConnection.Arcing;
+            }
+        }
+
+        Recorder.BeginBreak(time, state, k, line, contacts, this);
+        CircuitConnection after = Leave(k, current, state);
+        Recorder.EndBreak(time, state, k, after == CircuitConnection.Open ? BreakEnding.Lost : BreakEnding.Suppressed, this);
+        return after;
+    }
+
+    /// <summary>Where a coil's current goes once no contact carries it: to the suppressor, or nowhere.</summary>
+    private CircuitConnection Leave(int k, double current, Span<double> state)
+    {
+        if (launcher.Suppressor.Conductance > 0)
+        {
+            return CircuitConnection.Suppressed;
+        }
+
+        if (current == 0)
+        {
+            return CircuitConnection.Open;
+        }
+
+        if (launcher.Suppressor.Clamps)
+        {
+            clampSign[k] = Math.Sign(current);
+            return CircuitConnection.Clamped;
+        }
+
+        arcs[k].Broken = current;
+        BreakAtOnce(k, state);
+        return CircuitConnection.Open;
+    }
+
+    /// <summary>A contact or the switch changes while arcs burn: some end, others begin.</summary>
+    private CircuitConnection FollowArcs(double time, int k, Rails upper, Rails lower, CircuitConnection contacts, Span<double> state)
+    {
+        ref CircuitArcs arc = ref arcs[k];
+        bool flash = Meets(ref arc.UpperRail, upper) | Meets(ref arc.LowerRail, lower);
+        if (upper == Rails.None && arc.Upper != Rails.None)
+        {
+            (arc.UpperRail, arc.UpperEdge) = (arc.Upper, state[0]);
+        }
+
+        if (lower == Rails.None && arc.Lower != Rails.None)
+        {
+            (arc.LowerRail, arc.LowerEdge) = (arc.Lower, state[0]);
+        }
+
+        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) != SideOf(lower, arc.LowerRail);
+        if (flash)
+        {
+            Recorder.FlashOver(time, state, k, this);
+        }
+
+        if (arc.Burns)
+        {
+            return CircuitConnection.Arcing;
+        }
+
+        Recorder.EndBreak(time, state, k, flash ? BreakEnding.FlashOver : BreakEnding.Touched, this);
+        return contacts;
+
+        // A brush whose arc burns meets metal: the arc ends, as a flash-over where that is the other rail.
+        static bool Meets(ref Rails arcRail, Rails touched)
+        {
+            if (arcRail == Rails.None || touched == Rails.None)
+            {
+                return false;
+            }
+
+            bool other = touched != arcRail;
+            arcRail = Rails.None;
+            return other;
+        }
+    }
+
+    private void ArcDies(double time, int k, Span<double> state)
+    {
+        double current = state[Currents + k];
+        Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
+        arcs[k].Clear();
+        if (launcher.Suppressor.Conductance == 0)
+        {
+            state[Currents + k] = 0;
+        }
+
+        connections[k] = launcher.Suppressor.Conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
+        Recorder.Add(time, state, k, CircuitConnection.Arcing, connections[k], current, state[Currents + k]);
+    }
+
+    private void MoveToClamp(double time, int k, Span<double> state, int sign, BreakEnding ending)
+    {
+        Recorder.EndBreak(time, state, k, ending, this);
+        arcs[k].Clear();
+        clampSign[k] = sign;
+        connections[k] = CircuitConnection.Clamped;
+        Recorder.Add(time, state, k, CircuitConnection.Arcing, CircuitConnection.Clamped, state[Currents + k], state[Currents + k]);
+    }
+
+    /// <summary>
+    /// The current of one circuit dies at once. The others keep their flux linkage, which no finite voltage can change in no
+    /// time; the field energy that this leaves over is lost at the contact.
+    /// </summary>
+    private void BreakAtOnce(int k, Span<double> state)
+    {
+        double before = MagneticEnergy(state);
+        if (n > 1)
+        {
+            int mask = 0;
+            for (int j = 0; j < n; j++)
+            {
+                heldCurrents[j] = 0;
+                if (j != k && connections[j] != CircuitConnection.Open)
+                {
+                    mask |= 1 << j;
+                    for (int l = 0; l < n; l++)
+                    {
+                        heldCurrents[j] += launcher.Inductances[(j * n) + l] * state[Currents + l];
+                    }
+                }
+            }
+
+            double[] inverseOfOthers = InverseFor(mask);
+            for (int j = 0; j < n; j++)
+            {
+                double current = 0;
+                for (int l = 0; l < n; l++)
+                {
+                    current += inverseOfOthers[(j * n) + l] * heldCurrents[l];
+                }
+
+                state[Currents + j] = current;
+            }
+        }
+
+        state[Currents + k] = 0;
+        BreakEnergy += before - MagneticEnergy(state);
+    }
+
+    /// <summary>After a change of connections: the inverse inductance of what conducts, the signs on the rails, the supply's mode.</summary>
+    private void UpdateElectrics(double time, Span<double> state)
+    {
+        ConnectRails(state);
+
+        // What is beyond its limit from the start has no crossing to wait for: an open coil with more than the clamp's voltage across it, an arc
+        // that the clamp or the suppressor leaves no current.
+        for (int k = 0; k < n; k++)
+        {
+            if (launcher.Suppressor.Clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > launcher.Suppressor.ClampVolts)
+            {
+                ClampEvent(time, k, state);
+            }
+            else if (connections[k] == CircuitConnection.Arcing && CircuitEvent((k * SlotsPerCircuit) + ClampSlot, time, state) < 0)
+            {
+                MoveToClamp(time, k, state, arcs[k].Sign, BreakEnding.Suppressed);
+            }
+            else if (connections[k] == CircuitConnection.Arcing && CircuitEvent((k * SlotsPerCircuit) + CurrentSlot, time, state) < 0)
+            {
+                ArcDies(time, k, state);
+            }
+            else
+            {
+                continue;
+            }
+
+            ConnectRails(state);
+            k = -1;
+        }
+    }
+
+    private double[] InverseFor(int mask)
+        => inverses[mask] ??= InverseInductance.Of(launcher.Inductances, n, mask);
+
+    /// <summary>Which side of the source a brush is on: on its strip, or through its arc.</summary>
+    private static double SideOf(Rails touched, Rails arc) => BrushContact.SideOf(touched != Rails.None ? touched : arc);
+
+    /// <summary>The arcs of one circuit, and what its brushes last touched.</summary>
+    private struct CircuitArcs
+    {
+        public Rails Upper;
+        public Rails Lower;
+        public Rails UpperRail;
+        public Rails LowerRail;
+        public double UpperEdge;
+        public double LowerEdge;
+        public bool AtSwitch;
+        public int Sign;
+        public double Broken;
+
+        public CircuitArcs() => Broken = double.NaN;
+
+        public readonly bool Burns => UpperRail != Rails.None || LowerRail != Rails.None || AtSwitch;
+
+        /// <summary>The voltage of all its arcs in series, V.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public readonly double Volts(in ArcSi kind, double x, double current)
+        {
+            double volts = AtSwitch ? kind.VoltageAt(0, current) : 0;
+            volts += UpperRail == Rails.None ? 0 : kind.VoltageAt(Math.Abs(x - UpperEdge), current);
+            volts += LowerRail == Rails.None ? 0 : kind.VoltageAt(Math.Abs(x - LowerEdge), current);
+            return Sign * volts;
+        }
+
+        public readonly double CurrentBefore(double now) => double.IsNaN(Broken) ? now : Broken;
+
+        public void Clear()
+        {
+            UpperRail = LowerRail = Rails.None;
+            AtSwitch = false;
+        }
+    }
+}
