@@ -169,7 +169,6 @@ public sealed record Launcher
         CheckCoilsInGap(faults);
         CheckCoilPaths(faults);
         CheckCoilsApart(faults);
-        CheckMagnetTemperature(faults);
         DriveSchedule[] schedules = Schedules();
         CheckBridges(schedules, faults);
         CheckTravel(schedules, faults);
@@ -377,19 +376,6 @@ public sealed record Launcher
             faults.Add(new LauncherFault(
                 "coils on the sled",
                 "some coils have their axis along the track and some across; all must have it the same way: mutual inductance is computed for parallel axes alone"));
-        }
-    }
-
-    private void CheckMagnetTemperature(List<LauncherFault> faults)
-    {
-        foreach (MagnetGrade grade in Track.Stations.SelectMany(station => station.Magnets).Select(magnet => magnet.Body.Grade).Distinct())
-        {
-            if (MagnetTemperature.DegreesCelsius > grade.GreatestServiceTemperature.DegreesCelsius)
-            {
-                faults.Add(new LauncherFault(
-                    "magnets and temperature",
-                    $"the magnets are at {Show.Quantity(MagnetTemperature)}; {grade.Name} must be at {Show.Quantity(grade.GreatestServiceTemperature)} or below: above its service temperature it loses remanence for good"));
-            }
         }
     }
 

@@ -22,6 +22,9 @@ public sealed class AccuracyRow(string quantity, string reference, double bound,
 
     public string Unit { get; } = unit;
 
+    /// <summary>The section of the table, where it is not that of the test class's layer.</summary>
+    public string? Section { get; init; }
+
     /// <summary>The greatest error of this run; none until the first comparison.</summary>
     public double? Worst { get; private set; }
 

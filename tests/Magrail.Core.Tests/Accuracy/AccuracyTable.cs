@@ -13,7 +13,11 @@ internal static class AccuracyTable
 
     private const string End = "<!-- end of rows -->";
 
-    private static readonly string[] LayersOfMagnets = ["Materials", "Magnets", "Windings", "Coupling"];
+    public const string ContactsHeatFlight = "Contacts, heat, flight";
+
+    private static readonly string[] Layers = ["Numerics", "Materials", "Magnets", "Windings", "Coupling", "Contacts", "Power", "Sleds", "Launch"];
+
+    private static readonly string[] Order = ["Numerics", "Magnets, coupling, coils", ContactsHeatFlight, "Launch"];
 
     /// <summary>All rows by the section that they stand in, in the order of the layers, of the classes and of their fields.</summary>
     public static IReadOnlyList<(string Section, IReadOnlyList<AccuracyRow> Rows)> Sections { get; } = Find(typeof(AccuracyTable).Assembly);
@@ -106,12 +110,12 @@ internal static class AccuracyTable
         => [.. assembly.GetTypes()
             .SelectMany(type => type.GetFields(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly))
             .Where(field => field.FieldType == typeof(AccuracyRow))
-            .GroupBy(field => Section(Layer(field)))
-            .OrderBy(group => group.Key == "Launch" ? 2 : group.Key == "Numerics" ? 0 : 1)
+            .GroupBy(field => ((AccuracyRow)field.GetValue(null)!).Section ?? Section(Layer(field)))
+            .OrderBy(group => Array.IndexOf(Order, group.Key))
             .Select(group => (
                 group.Key,
                 (IReadOnlyList<AccuracyRow>)[.. group
-                    .OrderBy(field => Array.IndexOf(LayersOfMagnets, Layer(field)))
+                    .OrderBy(field => Array.IndexOf(Layers, Layer(field)))
                     .ThenBy(field => field.DeclaringType!.FullName, StringComparer.Ordinal)
                     .ThenBy(field => field.MetadataToken)
                     .Select(field => (AccuracyRow)field.GetValue(null)!)]))];
@@ -119,5 +123,10 @@ internal static class AccuracyTable
     private static string Layer(FieldInfo field) => field.DeclaringType!.Namespace!.Split('.')[^1];
 
     private static string Section(string layer)
-        => layer == "Numerics" ? layer : Array.IndexOf(LayersOfMagnets, layer) >= 0 ? "Magnets, coupling, coils" : "Launch";
+        => layer switch
+        {
+            "Numerics" or "Launch" => layer,
+            "Contacts" or "Power" or "Sleds" => ContactsHeatFlight,
+            _ => "Magnets, coupling, coils",
+        };
 }

@@ -1,10 +1,9 @@
-using Magrail.Tests.Launch;
 using Magrail.Units;
 using UnitsNet;
 
 namespace Magrail.Tests.Regression;
 
-/// <summary>Descriptions of what cannot be that were taken without a word, or refused only once the launch had begun to compile.</summary>
+/// <summary>Descriptions of what cannot be that were taken without a word.</summary>
 public sealed class DescriptionsThatGaveANumber
 {
     /// <summary>A coil held so far off its path that it overlaps a magnet: the closed forms of blocks went on computing.</summary>
@@ -26,17 +25,5 @@ public sealed class DescriptionsThatGaveANumber
         }
 
         Assert.NotNull(LateralForce.Of(coil, station, 1.5.Millimeters(), 30.Millimeters()));
-    }
-
-    /// <summary>Magnets above the service temperature of their grade: found with the other faults, before anything is compiled.</summary>
-    [Fact]
-    public void MagnetsTooHotForTheirGrade()
-    {
-        Launcher hot = LaunchBench.Whole(3) with { MagnetTemperature = 95.DegreesCelsius() };
-        LauncherFault fault = Assert.Single(hot.Validate());
-        Assert.Equal("magnets and temperature", fault.Parts);
-        Assert.Contains("95 °C; N42 must be at 80 °C or below: above its service temperature it loses remanence for good", fault.Message, StringComparison.Ordinal);
-        Assert.Contains("95 °C", Assert.Throws<LauncherDescriptionException>(() => hot.Launch()).Message, StringComparison.Ordinal);
-        Assert.Empty((hot with { MagnetTemperature = 80.DegreesCelsius() }).Validate());
     }
 }
