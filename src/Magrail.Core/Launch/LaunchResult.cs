@@ -183,6 +183,17 @@ public sealed class LaunchResult
             yield return $"Demagnetization: {worst}; magnetization is lost for good from {Show.Number(100 * Demagnetization.Knee)} % of it. Take a grade of higher coercivity, a cooler magnet or less current.";
         }
 
+        if (Crossings.Any(crossing => crossing.After == CircuitConnection.Bridged))
+        {
+            yield return $"Strips: a brush bridges strips of opposite rails and shorts the source, which gave up to {Show.Quantity(PeakSourceCurrent)}. A fuse blows or something melts; the arc as such a brush leaves a strip is not computed. Take a shorter brush or a wider gap.";
+        }
+
+        foreach (ContactBreak flash in Breaks.Where(one => one.FlashOverPosition is not null).Take(1))
+        {
+            int count = Breaks.Count(one => one.FlashOverPosition is not null);
+            yield return $"Flash-over: at {count} of {Breaks.Length} breaks the arc still burns as the brush reaches a strip of the other rail, first at {Show.Quantity(flash.FlashOverPosition!.Value)}; the source is then shorted through it. The launch goes on as if the arc died there; a real one may not. Take wider gaps, a suppressor or fewer volts.";
+        }
+
         if (track.IronIsSaturated)
         {
             yield return $"Back iron: an estimated {Show.Quantity(track.FluxDensityInIron())} in a plate that saturates at {Show.Quantity(track.Stations[0].BackIron!.Saturation)}; the real force is lower than computed. Take a thicker plate.";
