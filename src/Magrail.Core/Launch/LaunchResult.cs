@@ -15,12 +15,14 @@ public sealed class LaunchResult
     private readonly LauncherSi curves;
     private readonly Lazy<Demagnetization> demagnetization;
     private readonly Lazy<ImmutableArray<string>> cautions;
+    private readonly Lazy<LimitTable> limits;
 
     internal LaunchResult(LauncherSi curves)
     {
         this.curves = curves;
         demagnetization = new(FindDemagnetization);
         cautions = new(() => [.. FindCautions()]);
+        limits = new(() => LimitTable.Of(this));
     }
 
     /// <summary>How the launch ended.</summary>
@@ -115,6 +117,37 @@ public sealed class LaunchResult
 
     /// <summary>What became of the sled after the release; null where the launcher has no brake, or the payload was not released.</summary>
     public required BrakingResult? Braking { get; init; }
+
+    /// <summary>Every limit that the launcher's parts and ratings state, how near the launch came, and the cautions that apply.</summary>
+    /// <remarks>Computed when first asked for.</remarks>
+    public LimitTable Limits => limits.Value;
+
+    /// <summary>What the launch does to the base.</summary>
+    public Recoil Recoil
+    {
+        get
+        {
+            double mass = Launcher.MovingMass.Kilograms;
+            return new Recoil(
+                Impulse.FromNewtonSeconds(mass * (EndSpeed.MetersPerSecond - Launcher.StartSpeed.MetersPerSecond)),
+                Force.FromNewtons(mass * PeakAcceleration.MetersPerSecondSquared));
+        }
+    }
+
+    /// <summary>Charge through the arcs of all breaks of one circuit that wears most; zero where no arc is computed.</summary>
+    public ElectricCharge ArcCharge
+        => ElectricCharge.FromCoulombs(Breaks.IsEmpty ? 0 : Breaks.GroupBy(one => one.Circuit).Max(circuit => circuit.Sum(one => one.Charge.Coulombs)));
+
+    /// <summary>
+    /// Metal that arcs take from a brush in this launch, as if all the charge wore it alone; null where <see cref="Ratings.BrushMaterial"/> is not stated. Known to a
+    /// factor of several.
+    /// </summary>
+    public ContactWear? BrushWear => Launcher.Ratings.BrushMaterial is ContactMaterial material ? new ContactWear(material, ArcCharge) : null;
+
+    /// <summary>
+    /// How many launches like this a brush lasts by its arcs; null where <see cref="Ratings.BrushMaterial"/> or <see cref="Ratings.BrushVolume"/> is not stated.
+    /// </summary>
+    public ContactLife? BrushLife => Launcher.Ratings.BrushVolume is Volume volume ? BrushWear?.LifeOf(volume) : null;
 
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
