@@ -16,6 +16,8 @@ public sealed class FlatCoilCouplingTests
     private static readonly AccuracyRow Compiled = new("force per ampere of three flat coils, compiled at the default accuracy", DlCrossB, 1e-7, "of the peak");
     private static readonly AccuracyRow CompiledBound = new("force per ampere of three flat coils, against the bound that the curve states", DlCrossB, 1, "of the bound");
     private static readonly AccuracyRow CompiledFine = new("force per ampere of three flat coils, compiled to 1e-11", DlCrossB, 1e-11, "of the peak");
+    private static readonly AccuracyRow ThinGaps = new("curves of generated coils over facing pairs, clearance from 0.2 mm, at 50 places each", "our own integral with twice the digits", 1, "of the error stated (1e-7 of the peak at most)");
+    private static readonly AccuracyRow Corners = new("quadrature over the corners of such coils", "our own integral with twice the digits", 1e-8, "of the peak");
     private static readonly AccuracyRow Linkage = new("force per ampere as the derivative of the flux linkage", "area integral of B over the turns, differentiated", 1e-9, "of the peak");
     private static readonly AccuracyRow AnyCoil = new("force per ampere of generated flat coils over generated pairs", "line integral of B turn by turn", 1e-10, "of the peak");
     private static readonly AccuracyRow ThirdLaw = new("force of a flat coil on generated pairs against theirs on it", "Biot and Savart's law on the pole faces", 1e-7, "of the peak");
@@ -96,7 +98,7 @@ public sealed class FlatCoilCouplingTests
             (worst, at) = error > worst ? (error, d) : (worst, at);
         }
 
-        return (worst <= curve.ErrorBound && curve.ErrorBound <= 1e-7 * curve.Peak)
+        return (ThinGaps.Holds(worst / curve.ErrorBound) && curve.ErrorBound <= 1e-7 * curve.Peak)
             .Label($"{worst / curve.Peak:E2} of the peak at {at / Millimeter} mm, stated {curve.ErrorBound / curve.Peak:E2}");
     });
 
@@ -117,7 +119,7 @@ public sealed class FlatCoilCouplingTests
             (worst, at) = error > worst ? (error, t) : (worst, at);
         }
 
-        return (worst <= 1e-8 * peak).Label($"{worst / peak:E2} of the peak at {at / Millimeter} mm");
+        return Corners.Holds(worst / peak).Label($"{worst / peak:E2} of the peak at {at / Millimeter} mm");
     });
 
     [RepeatableProperty(MaxTest = 20)]
