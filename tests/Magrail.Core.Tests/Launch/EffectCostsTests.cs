@@ -195,9 +195,24 @@ public class EffectCostsTests(ITestOutputHelper output)
             }
 
             Assert.NotEqual(launcher, without);
+            Assert.Empty(without.Validate());
             Assert.Equal(launcher.Effects().Where(other => other != effect && LaunchEffects.NeededBy(other) != effect), without.Effects());
             Assert.All(launcher.Effects(), other => Assert.Equal(without.Without(other), launcher.Without(other).Without(effect)));
         }
+    }
+
+    /// <summary>Every launch of a table, with any effect gone or alone, is computed to its end and closes its ledger.</summary>
+    [LawProperty(10)]
+    public void Every_launch_of_a_table_closes_its_ledger(Launcher launcher)
+    {
+        EffectCosts costs = EffectCosts.Of(launcher, new LaunchOptions { TimeLimit = 2.Seconds() });
+        Assert.Equal(launcher.Effects(), costs.Rows.Select(row => row.Effect).Order());
+        Assert.All(costs.Rows.SelectMany(row => new[] { row.Without, row.Alone, row.Before }).Append(costs.Described).Append(costs.Ideal), launch =>
+        {
+            LaunchSummary summary = launch.Summary!.Value;
+            Assert.True(summary.Outcome is LaunchOutcome.Released or LaunchOutcome.Stalled or LaunchOutcome.RanBack or LaunchOutcome.TimeLimit, $"{summary.Outcome}: {launch.Launcher}");
+            Assert.InRange(summary.RelativeResidual, 0, LaunchBench.LedgerLimit);
+        });
     }
 
     /// <summary>Sources of every kind become a constant voltage.</summary>
