@@ -236,6 +236,222 @@ public static class Figure
         return Json(GenericChart.setLayout(layout, chart));
     }
 
+    /// <summary>Numbers on a grid as colors with contour lines, and outlines over them, at equal scale both ways.</summary>
+    /// <param name="titles">Titles of the horizontal axis, the vertical axis and the colors, with their units.</param>
+    /// <param name="units">The same three units.</param>
+    /// <param name="columns">Places along the horizontal axis.</param>
+    /// <param name="rows">Places along the vertical axis.</param>
+    /// <param name="values">The numbers, one array for each row; not a number for none.</param>
+    /// <param name="bothSigns">Whether negative contour lines are broken.</param>
+    /// <param name="scale">Where the colors begin and end, and the step of the contour lines.</param>
+    /// <param name="ticks">Numbers beside the colors.</param>
+    /// <param name="tickWords">Words for these numbers.</param>
+    /// <param name="colors">The colors, evenly spaced.</param>
+    /// <param name="lineNames">Name of each outline.</param>
+    /// <param name="lineXs">Horizontal places of each outline; not a number lifts the pen.</param>
+    /// <param name="lineYs">Vertical places of each outline.</param>
+    /// <param name="lineColors">Color of each outline.</param>
+    /// <param name="lineWidths">Width of each outline, in CSS pixels.</param>
+    /// <param name="lineDashes">Dash pattern of each outline.</param>
+    /// <param name="lineSeams">Whether each outline has a white seam.</param>
+    /// <param name="lineFills">Fill of each outline; empty for none.</param>
+    /// <returns>The figure as JSON with data, layout and config.</returns>
+    public static string Map(
+        string[] titles,
+        string[] units,
+        double[] columns,
+        double[] rows,
+        double[][] values,
+        bool bothSigns,
+        double[] scale,
+        double[] ticks,
+        string[] tickWords,
+        string[] colors,
+        string[] lineNames,
+        double[][] lineXs,
+        double[][] lineYs,
+        string[] lineColors,
+        double[] lineWidths,
+        string[] lineDashes,
+        bool[] lineSeams,
+        string[] lineFills)
+    {
+        (double from, double to, double step) = (scale[0], scale[1], scale[2]);
+        double?[][] numbers = [.. values.Select(Gaps)];
+        object[][] steps = [.. colors.Select((color, i) => new object[] { i / (colors.Length - 1.0), color })];
+        Trace map = Trace("contour");
+        map.SetProperty("name", titles[2]);
+        map.SetProperty("x", columns);
+        map.SetProperty("y", rows);
+        map.SetProperty("z", numbers);
+        map.SetProperty("zauto", false);
+        map.SetProperty("zmin", from);
+        map.SetProperty("zmax", to);
+        map.SetProperty("colorscale", steps);
+        map.SetProperty("connectgaps", false);
+        map.SetProperty("contours", Object(
+            ("coloring", "heatmap"), ("showlines", true), ("start", step), ("end", to), ("size", step),
+            ("showlabels", false)));
+        map.SetProperty("line", Object(("color", "rgba(28,37,48,0.55)"), ("width", 0.7), ("smoothing", 0.6)));
+        map.SetProperty("hovertemplate", $"%{{x:.4g}} {units[0]}, %{{y:.4g}} {units[1]}: %{{z:.3g}} {units[2]}<extra></extra>");
+        map.SetProperty("colorbar", Object(
+            ("orientation", "h"), ("y", 1), ("yanchor", "bottom"), ("ypad", 24), ("xpad", 0), ("x", 0), ("xanchor", "left"), ("len", 1), ("thickness", 12),
+            ("outlinewidth", 1), ("outlinecolor", "#5A6672"), ("ticks", "outside"), ("ticklen", 4), ("tickvals", ticks), ("ticktext", tickWords), ("tickfont", FontOf(12)), ("tickangle", 0)));
+        var charts = new List<GenericChart> { GenericChart.ofTraceObject(false, map) };
+        if (bothSigns)
+        {
+            Trace negative = Trace("contour");
+            negative.SetProperty("name", "negative");
+            negative.SetProperty("x", columns);
+            negative.SetProperty("y", rows);
+            negative.SetProperty("z", numbers);
+            negative.SetProperty("showscale", false);
+            negative.SetProperty("contours", Object(("coloring", "none"), ("start", from), ("end", -step), ("size", step)));
+            negative.SetProperty("line", Object(("color", "rgba(28,37,48,0.75)"), ("width", 0.8), ("dash", "3px,2px"), ("smoothing", 0.6)));
+            negative.SetProperty("hoverinfo", "skip");
+            negative.SetProperty("showlegend", false);
+            charts.Add(GenericChart.ofTraceObject(false, negative));
+        }
+
+        charts.AddRange(Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills));
+        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 86, 24, lineNames.Count(name => name.Length > 0));
+        layout.SetProperty("plot_bgcolor", "#DDE2E7");
+        return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
+    }
+
+    /// <summary>Shapes at equal scale both ways.</summary>
+    /// <param name="titles">Titles of the horizontal and the vertical axis, with their units.</param>
+    /// <param name="frame">Left, right, lower and upper end of what is shown.</param>
+    /// <param name="lineNames">Name of each outline.</param>
+    /// <param name="lineXs">Horizontal places of each outline; not a number lifts the pen.</param>
+    /// <param name="lineYs">Vertical places of each outline.</param>
+    /// <param name="lineColors">Color of each outline.</param>
+    /// <param name="lineWidths">Width of each outline, in CSS pixels.</param>
+    /// <param name="lineDashes">Dash pattern of each outline.</param>
+    /// <param name="lineSeams">Whether each outline has a white seam.</param>
+    /// <param name="lineFills">Fill of each outline; empty for none.</param>
+    /// <param name="placeNames">Words shown where a place is pointed at.</param>
+    /// <param name="placeXs">Where, horizontally.</param>
+    /// <param name="placeYs">Where, vertically.</param>
+    /// <returns>The figure as JSON with data, layout and config.</returns>
+    public static string Drawing(
+        string[] titles,
+        double[] frame,
+        string[] lineNames,
+        double[][] lineXs,
+        double[][] lineYs,
+        string[] lineColors,
+        double[] lineWidths,
+        string[] lineDashes,
+        bool[] lineSeams,
+        string[] lineFills,
+        string[] placeNames,
+        double[] placeXs,
+        double[] placeYs)
+    {
+        List<GenericChart> charts = Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills);
+        if (placeNames.Length > 0)
+        {
+            Trace places = Trace("scatter");
+            places.SetProperty("mode", "markers");
+            places.SetProperty("name", "places");
+            places.SetProperty("x", placeXs);
+            places.SetProperty("y", placeYs);
+            places.SetProperty("text", placeNames);
+            places.SetProperty("marker", Object(("size", 8), ("color", "rgba(0,0,0,0)")));
+            places.SetProperty("hovertemplate", "%{text}<extra></extra>");
+            places.SetProperty("showlegend", false);
+            charts.Add(GenericChart.ofTraceObject(false, places));
+        }
+
+        Layout layout = ToScale(titles, frame, 28, 14, lineNames.Count(name => name.Length > 0));
+        return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
+    }
+
+    private static List<GenericChart> Outlines(
+        string[] names, double[][] xs, double[][] ys, string[] colors, double[] widths, string[] dashes, bool[] seams, string[] fills)
+    {
+        var charts = new List<GenericChart>();
+        for (int i = 0; i < names.Length; i++)
+        {
+            foreach (bool seam in (ReadOnlySpan<bool>)(seams[i] ? [true, false] : [false]))
+            {
+                Trace line = Trace("scatter");
+                line.SetProperty("mode", "lines");
+                line.SetProperty("name", names[i]);
+                line.SetProperty("x", Gaps(xs[i]));
+                line.SetProperty("y", Gaps(ys[i]));
+                line.SetProperty("connectgaps", false);
+                line.SetProperty("hoverinfo", "skip");
+                line.SetProperty("showlegend", names[i].Length > 0 && !seam);
+                line.SetProperty("line", seam
+                    ? Object(("color", "rgba(255,255,255,0.85)"), ("width", widths[i] + 1.8), ("simplify", false))
+                    : Object(("color", colors[i]), ("width", widths[i]), ("dash", dashes[i]), ("simplify", false)));
+                if (fills[i].Length > 0 && !seam)
+                {
+                    line.SetProperty("fill", "toself");
+                    line.SetProperty("fillcolor", fills[i]);
+                }
+
+                charts.Add(GenericChart.ofTraceObject(false, line));
+            }
+        }
+
+        return charts;
+    }
+
+    /// <summary>A layout whose two axes share one scale, and whose height follows the width of the page.</summary>
+    private static Layout ToScale(string[] titles, double[] frame, int top, int right, int keys)
+    {
+        const int Left = 52;
+        
+        // The key stands below; on a narrow page it has two names to a line.
+        int bottom = 52 + (22 * ((keys + 1) / 2));
+        double aspect = (frame[3] - frame[2]) / (frame[1] - frame[0]);
+        Layout layout = CommonLayout(top + bottom + (int)Math.Clamp(aspect * 640, 90, 560), top, bottom, Left, right);
+        // Colors and key have their place in the margins: nothing is to push them.
+        layout.SetProperty("margin", Object(("l", Left), ("r", right), ("t", top), ("b", bottom), ("autoexpand", false)));
+        layout.SetProperty("meta", Object(("aspect", aspect)));
+        layout.SetProperty("showlegend", keys > 0);
+        layout.SetProperty("legend", Object(
+            ("orientation", "h"), ("x", 0), ("xanchor", "left"), ("yref", "container"), ("y", 0), ("yanchor", "bottom"),
+            ("font", FontOf(13)), ("itemclick", false), ("itemdoubleclick", false)));
+        LinearAxis horizontal = Axis();
+        horizontal.SetProperty("range", new[] { frame[0], frame[1] });
+        horizontal.SetProperty("constrain", "domain");
+        horizontal.SetProperty("constraintoward", "left");
+        horizontal.SetProperty("tickangle", 0);
+        horizontal.SetProperty("showgrid", false);
+        horizontal.SetProperty("nticks", 9);
+        layout.SetProperty("xaxis", horizontal);
+        LinearAxis vertical = Axis();
+        vertical.SetProperty("range", new[] { frame[2], frame[3] });
+        vertical.SetProperty("scaleanchor", "x");
+        vertical.SetProperty("scaleratio", 1);
+        vertical.SetProperty("constrain", "domain");
+        vertical.SetProperty("constraintoward", "top");
+        vertical.SetProperty("showgrid", false);
+        vertical.SetProperty("nticks", (int)Math.Clamp(12 * aspect, 3, 9));
+        layout.SetProperty("yaxis", vertical);
+        // All titles read across and stand at a fixed distance from the plot, however high it is.
+        var notes = new List<DynamicObj.DynamicObj> { TitleAt(titles[1], "vertical-title", -44, 1, 3), TitleAt(titles[0], "horizontal-title", 0, 0, -44) };
+        if (titles.Length > 2)
+        {
+            notes.Add(TitleAt(titles[2], "color-title", -44, 1, 60));
+        }
+
+        layout.SetProperty("annotations", notes);
+        return layout;
+    }
+
+    private static DynamicObj.DynamicObj TitleAt(string text, string name, int right, int paper, int up) => Object(
+        ("text", text), ("xref", "paper"), ("x", 0), ("xanchor", "left"), ("xshift", right),
+        ("yref", "paper"), ("y", paper), ("yanchor", "bottom"), ("yshift", up), ("showarrow", false), ("font", FontOf(14)), ("name", name));
+
+    private static Trace Trace(string type) => new(type);
+
+    private static double?[] Gaps(double[] numbers) => [.. numbers.Select(number => double.IsNaN(number) ? (double?)null : number)];
+
     private static Layout CommonLayout(int height, int top, int bottom, int left, int right)
     {
         var layout = new Layout();

@@ -113,13 +113,20 @@ public abstract record Chart
     /// <returns>HTML.</returns>
     public string ToHtml()
     {
-        string figure = FigureJson().Replace("&", "&amp;", StringComparison.Ordinal).Replace("'", "&#39;", StringComparison.Ordinal);
-        string words = Encode(Description);
         var html = new StringBuilder();
         html.Append("<figure class=\"magrail-chart\"><figcaption>").Append(Encode(Title)).Append("</figcaption>\n");
-        html.Append("<div class=\"magrail-plot\" role=\"img\" aria-label=\"").Append(words).Append("\" data-figure='").Append(figure).Append("'>");
-        // The words stay where no script may run, and give way to the drawing where one may.
-        html.Append("<p>").Append(words).Append("</p></div>\n");
+        IReadOnlyList<(string Title, string Words, string Json)> figures = Figures();
+        html.Append(figures.Count > 1 ? "<div class=\"magrail-views\">\n" : string.Empty);
+        foreach ((string title, string words, string json) in figures)
+        {
+            string figure = json.Replace("&", "&amp;", StringComparison.Ordinal).Replace("'", "&#39;", StringComparison.Ordinal);
+            html.Append(title.Length > 0 ? $"<div class=\"magrail-view\"><p class=\"magrail-view-title\">{Encode(title)}</p>" : string.Empty);
+            html.Append("<div class=\"magrail-plot\" role=\"img\" aria-label=\"").Append(Encode(words)).Append("\" data-figure='").Append(figure).Append("'>");
+            // The words stay where no script may run, and give way to the drawing where one may.
+            html.Append("<p>").Append(Encode(words)).Append("</p></div>\n").Append(title.Length > 0 ? "</div>\n" : string.Empty);
+        }
+
+        html.Append(figures.Count > 1 ? "</div>\n" : string.Empty);
         if (Note is not null)
         {
             html.Append("<p class=\"magrail-note\">").Append(Encode(Note)).Append("</p>\n");
@@ -144,6 +151,9 @@ public abstract record Chart
 
     /// <summary>The figure as JSON with data, layout and config.</summary>
     internal abstract string FigureJson();
+
+    /// <summary>The figures side by side that make up the chart, each with a title (empty for none) and words for those who do not see it.</summary>
+    internal virtual IReadOnlyList<(string Title, string Words, string Json)> Figures() => [(string.Empty, Description, FigureJson())];
 
     private protected abstract string Describe();
 

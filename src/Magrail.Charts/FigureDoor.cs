@@ -61,6 +61,56 @@ internal static class FigureDoor
         string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
         => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns);
 
+    public static string Map(
+        string[] titles,
+        string[] units,
+        double[] columns,
+        double[] rows,
+        double[][] values,
+        bool signed,
+        double[] scale,
+        double[] ticks,
+        string[] tickWords,
+        string[] colors,
+        OutlineArrays lines)
+        => (string)Call(
+            "Map",
+            titles,
+            units,
+            columns,
+            rows,
+            values,
+            signed,
+            scale,
+            ticks,
+            tickWords,
+            colors,
+            lines.Names,
+            lines.Xs,
+            lines.Ys,
+            lines.Colors,
+            lines.Widths,
+            lines.Dashes,
+            lines.Seams,
+            lines.Fills);
+
+    public static string Drawing(string[] titles, double[] frame, OutlineArrays lines, string[] placeNames, double[] placeXs, double[] placeYs)
+        => (string)Call(
+            "Drawing",
+            titles,
+            frame,
+            lines.Names,
+            lines.Xs,
+            lines.Ys,
+            lines.Colors,
+            lines.Widths,
+            lines.Dashes,
+            lines.Seams,
+            lines.Fills,
+            placeNames,
+            placeXs,
+            placeYs);
+
     private static object Call(string method, params object[] arguments)
         => Figure.Value.InvokeMember(
             method,

@@ -78,8 +78,12 @@ public static class LaunchCharts
             .. Enumerable.Range(0, circuits).Select(circuit => Thinned(
                 CircuitName("force per ampere", circuit, circuits), x, [.. x.Select(at => launch.ForceConstantAt(Length.FromMeters(at), circuit).NewtonsPerAmpere)])),
         ];
-        return WithRibbon(
+        LineChart chart = WithRibbon(
             new LineChart("Force per ampere along the track", Position, new ChartPanel(new ChartAxis("force per ampere", "N/A"), series)), launch.Launcher.Track, from, to);
+        return chart with
+        {
+            Description = $"{chart.Description} The curve is computed to within {Show.Number(launch.Options.CouplingAccuracy)} of its greatest size.",
+        };
     }
 
     /// <summary>
@@ -178,13 +182,18 @@ public static class LaunchCharts
         return new LineChart("Speeds compared", Position, new ChartPanel(SpeedAxis, series));
     }
 
-    /// <summary>Flux density across the gap, along the middle line of a track: what the coil's long legs run through.</summary>
+    /// <summary>
+    /// Flux density along the track, on its middle line or on a line beside it: what the coil runs through. Components that
+    /// stay below a thousandth of the greatest are left out, as two of three are on the middle line of facing pairs.
+    /// </summary>
     /// <param name="track">The track.</param>
     /// <param name="from">Where to begin; a pitch before the first station where null.</param>
     /// <param name="to">Where to end; a pitch past the last station where null.</param>
+    /// <param name="across">y of the line; the middle of the gap where null.</param>
+    /// <param name="up">z of the line; the middle of the coil's path where null.</param>
     /// <returns>The chart.</returns>
     /// <exception cref="ArgumentException">The end does not lie beyond the beginning.</exception>
-    public static LineChart FluxDensityAlongTrack(Track track, Length? from = null, Length? to = null)
+    public static LineChart FluxDensityAlongTrack(Track track, Length? from = null, Length? to = null, Length? across = null, Length? up = null)
     {
         ArgumentNullException.ThrowIfNull(track);
         double start = (from ?? track.Positions[0] - track.Pitch).Meters;
@@ -196,9 +205,20 @@ public static class LaunchCharts
 
         int count = (int)Math.Clamp(Math.Ceiling((end - start) / Math.Max(track.Pitch.Meters, 1e-6) * 40), 200, 4_000);
         double[] x = [.. Enumerable.Range(0, count + 1).Select(i => start + ((end - start) * i / count))];
-        double[] b = [.. x.Select(at => track.FluxDensityAt(Length.FromMeters(at), Length.Zero, Length.Zero).Across.Teslas)];
-        var panel = new ChartPanel(new ChartAxis("flux density across the gap", "T"), Thinned("flux density", x, b));
-        return WithRibbon(new LineChart("The field along the track", Position, panel), track, Length.FromMeters(start), Length.FromMeters(end));
+        FluxDensity[] b = [.. x.Select(at => track.FluxDensityAt(Length.FromMeters(at), across ?? Length.Zero, up ?? Length.Zero))];
+        (string Name, ChartTone Tone, double[] Values)[] all =
+        [
+            ("across the gap", ChartTone.Ink, [.. b.Select(each => each.Across.Teslas)]),
+            ("along the track", ChartTone.Rust, [.. b.Select(each => each.Along.Teslas)]),
+            ("upward", ChartTone.Ochre, [.. b.Select(each => each.Up.Teslas)]),
+        ];
+        double least = 1e-3 * all.Max(each => each.Values.Max(Math.Abs));
+        all = least == 0 ? [all[0]] : [.. all.Where(each => each.Values.Max(Math.Abs) > least)];
+        ChartPanel panel = all.Length == 1
+            ? new ChartPanel(new ChartAxis($"flux density {all[0].Name}", "T"), Thinned("flux density", x, all[0].Values))
+            : new ChartPanel(new ChartAxis("flux density", "T"), [.. all.Select(each => Thinned(each.Name, x, each.Values) with { Tone = each.Tone })]);
+        string line = across is null && up is null ? string.Empty : $" at y = {Show.Quantity(across ?? Length.Zero)}, z = {Show.Quantity(up ?? Length.Zero)}";
+        return WithRibbon(new LineChart($"The field along the track{line}", Position, panel), track, Length.FromMeters(start), Length.FromMeters(end));
     }
 
     private static ChartPanel SpeedPanel(LaunchResult launch, Length? from, Length? to)
@@ -262,13 +282,13 @@ public static class LaunchCharts
             : throw new ArgumentException("The stretch asked for is shorter than one step of the launch.", nameof(to));
     }
 
-    private static ChartSeries Thinned(string name, IReadOnlyList<double> x, IReadOnlyList<double> y)
+    internal static ChartSeries Thinned(string name, IReadOnlyList<double> x, IReadOnlyList<double> y)
     {
         int[] kept = LineThinning.Kept(x, y);
         return new ChartSeries(name, [.. kept.Select(i => x[i])], [.. kept.Select(i => y[i])]);
     }
 
-    private static LineChart WithRibbon(LineChart chart, Track track, Length? from, Length? to)
+    internal static LineChart WithRibbon(LineChart chart, Track track, Length? from, Length? to)
     {
         IEnumerable<double> reach = chart.PanelsFromTop.SelectMany(panel => panel.Series).SelectMany(series => series.X);
         double start = from?.Meters ?? reach.Min();

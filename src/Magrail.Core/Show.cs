@@ -20,6 +20,7 @@ internal static class Show
         Duration q => Fit(q.Seconds, "s", (1, "s"), (1e-3, "ms"), (1e-6, "µs")),
         Speed q => Plain(q.MetersPerSecond, "m/s"),
         Acceleration q => Plain(q.MetersPerSecondSquared, "m/s²"),
+        Impulse q => Plain(q.NewtonSeconds, "N s"),
         Force q => Fit(q.Newtons, "N", (1e3, "kN"), (1, "N"), (1e-3, "mN")),
         Pressure q => Fit(q.Pascals, "Pa", (1e9, "GPa"), (1e6, "MPa"), (1e3, "kPa"), (1, "Pa")),
         ElectricPotential q => Fit(q.Volts, "V", (1e3, "kV"), (1, "V"), (1e-3, "mV")),

@@ -44,7 +44,7 @@ public static class Setup
     /// <summary>Every part of a launcher says what it is; a tree of its properties would bury that.</summary>
     private static void PartsInTheirOwnWords()
     {
-        foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Append(typeof(Check)))
+        foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Concat([typeof(Check), typeof(Answer)]))
         {
             if (type.IsEnum || type.IsInterface || type.IsGenericTypeDefinition || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
             {

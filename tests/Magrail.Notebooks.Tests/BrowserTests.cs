@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Magrail.Charts;
+using Magrail.Units;
 
 namespace Magrail.Notebooks.Tests;
 
@@ -8,7 +9,7 @@ public sealed class BrowserTests
 {
     private const string DrawnPaths = """
         [...document.querySelectorAll('.magrail-plot')].map(plot =>
-          [...plot.querySelectorAll('.scatterlayer path.js-line, .barlayer .point path')].filter(path => {
+          [...plot.querySelectorAll('.scatterlayer path.js-line, .barlayer .point path, .contourlayer .contourlevel path')].filter(path => {
             const box = path.getBoundingClientRect(); return box.width > 1 && box.height > 1; }).length)
         """;
 
@@ -34,6 +35,52 @@ public sealed class BrowserTests
         Assert.Contains("speed (m/s)", words, StringComparison.Ordinal);
         Assert.Contains("force (N)", words, StringComparison.Ordinal);
         NothingFromOutside(browser, path);
+    }
+
+    [BrowserFact]
+    public async Task Maps_and_drawings_are_drawn_to_scale_on_a_desk_and_on_a_telephone()
+    {
+        var magnet = new BlockMagnet(12.Millimeters(), 6.Millimeters(), 20.Millimeters(), MagnetGrade.N42);
+        Track track = Track.OfFacingPairs(magnet, gap: 10.Millimeters(), stations: 3, pitch: 20.Millimeters());
+        Coil coil = CoilChartTests.Coil(165);
+        using var folder = new TemporaryFolder();
+        string path = folder.In("pictures.html");
+        MapPlane level = MapPlane.AtHeight(UnitsNet.Length.Zero);
+        ChartPage.Save(
+            path,
+            "Pictures",
+            FieldCharts.FieldMap(track, level, coil: coil),
+            FieldCharts.FieldMap(track, level, FieldComponent.Across),
+            FieldCharts.MagnetOrientation(track),
+            CoilCharts.CrossSection(coil));
+        foreach ((int width, int height) in new[] { (1100, 900), (390, 844) })
+        {
+            await using Browser browser = await Browser.OpenAsync(path, width, height);
+            int[] counts = await CountsAsync(browser);
+
+            // The coil has two views. Each line is a path; so is each contour line, and the signed map has lines of both signs.
+            Assert.Equal(5, counts.Length);
+            Assert.True(counts[0] > 10 && counts[1] > 12 && counts[2] >= 4 && counts[3] >= 3 && counts[4] >= 10, string.Join(' ', counts));
+            Assert.True((await browser.ValueAsync("[...document.querySelectorAll('.contourlayer image, .heatmaplayer image')].length")).GetInt32() >= 2, "the colors");
+
+            // A millimeter is as long both ways: in the map, and in both views of the coil.
+            JsonElement scales = await browser.ValueAsync("""
+                [...document.querySelectorAll('.magrail-plot')].map(plot => {
+                  const l = plot._fullLayout, x = l.xaxis, y = l.yaxis;
+                  return (x._length / (x.range[1] - x.range[0])) / (y._length / (y.range[1] - y.range[0])); })
+                """);
+            Assert.All(scales.EnumerateArray(), each => Assert.Equal(1, each.GetDouble(), 0.01));
+            string words = (await browser.ValueAsync("[...document.querySelectorAll('svg text')].map(t => t.textContent).join(' ')")).GetString()!;
+            Assert.Contains("position along the track (mm)", words, StringComparison.Ordinal);
+            Assert.Contains("position across the gap (mm)", words, StringComparison.Ordinal);
+            Assert.Contains("flux density (T)", words, StringComparison.Ordinal);
+            Assert.Contains("depth above the core (mm)", words, StringComparison.Ordinal);
+            Assert.True((await browser.ValueAsync("document.documentElement.scrollWidth")).GetDouble() <= width, "The page is wider than its window.");
+            NothingFromOutside(browser, path);
+            string shots = Path.Combine(Checkout.Root, "artifacts");
+            Directory.CreateDirectory(shots);
+            await browser.ScreenshotAsync(Path.Combine(shots, $"pictures-{width}.png"));
+        }
     }
 
     [BrowserFact]

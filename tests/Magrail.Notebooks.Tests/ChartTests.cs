@@ -116,7 +116,7 @@ public sealed class ChartTests
     }
 
     /// <summary>CIE lightness L* of an sRGB color (IEC 61966-2-1 and CIE 15).</summary>
-    private static double Lightness(string hex)
+    internal static double Lightness(string hex)
     {
         double Linear(int at)
         {

@@ -3,12 +3,12 @@ using MathNet.Numerics;
 namespace Magrail;
 
 /// <summary>
-/// A smooth function on an interval by Chebyshev series of degree 11 on cells of unequal width, each halved until its
+/// A smooth function on an interval by Chebyshev series of degree 13 on cells of unequal width, each halved until its
 /// last coefficients fall below the tolerance. For functions that are costly to sample and looked up rarely.
 /// </summary>
 internal sealed class AdaptiveChebyshev
 {
-    private const int Order = 12;
+    private const int Order = 14;
     private const double Safety = 4;
 
     private static readonly double[] Nodes = [.. Enumerable.Range(0, Order).Select(j => Math.Cos(Math.PI * (j + 0.5) / Order))];
@@ -25,8 +25,9 @@ internal sealed class AdaptiveChebyshev
     }
 
     /// <summary>
-    /// The greatest error: what the series of a cell leaves out if its coefficients go on falling as the last four do, times four.
-    /// An observation, not a proof.
+    /// The greatest error: what the series of a cell leaves out if its coefficients go on falling as the last four do, times four; twice the
+    /// error seen in the middle of a cell, where a feature across the cell shows most; or twice the step from cell to cell, where a feature
+    /// beyond its end shows most. An observation, not a proof.
     /// </summary>
     public double ErrorBound { get; }
 
@@ -55,31 +56,34 @@ internal sealed class AdaptiveChebyshev
     /// <param name="f">The function.</param>
     /// <param name="start">First borders of cells, ascending.</param>
     /// <param name="absoluteTolerance">The error aimed at; <see cref="ErrorBound"/> may exceed it where the samples are too rough.</param>
+    /// <param name="noise">Rounding of the samples: what differs by less is taken as equal.</param>
     /// <param name="parallel">Whether the samples of a cell are shared among threads.</param>
     /// <exception cref="NonConvergenceException">A sample is not finite.</exception>
     public static AdaptiveChebyshev Fit(
-        Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, bool parallel = false)
+        Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, double noise = 0, bool parallel = false)
     {
-        var pending = new Stack<(double From, double To, double Parent)>();
+        var pending = new Stack<(double From, double To, double Parent, bool Stalled)>();
         for (int i = start.Length - 1; i > 0; i--)
         {
-            pending.Push((start[i - 1], start[i], double.PositiveInfinity));
+            pending.Push((start[i - 1], start[i], double.PositiveInfinity, false));
         }
 
         var borders = new List<double> { start[0] };
         var all = new List<double>();
-        var values = new double[Order];
+        var values = new double[Order + 1];
+        double end = double.NaN;
         Span<double> series = stackalloc double[Order];
         double bound = 0;
         int samples = 0;
-        while (pending.TryPop(out (double From, double To, double Parent) cell))
+        while (pending.TryPop(out (double From, double To, double Parent, bool Stalled) cell))
         {
             double middle = 0.5 * (cell.From + cell.To);
             double half = 0.5 * (cell.To - cell.From);
             samples += Order;
             if (parallel)
             {
-                Parallel.For(0, Order, j => values[j] = f(middle + (half * Nodes[j])));
+                samples++;
+                Parallel.For(0, Order + 1, j => values[j] = f(j < Order ? middle + (half * Nodes[j]) : middle));
             }
             else
             {
@@ -110,15 +114,46 @@ internal sealed class AdaptiveChebyshev
                 throw new NonConvergenceException($"The function to fit is not finite near {middle:G9}.");
             }
 
-            // Where halving a cell did not help, the samples are no better than that: the bound says so.
-            if (error > absoluteTolerance && !(error > 0.3 * cell.Parent && cell.Parent < 1e3 * absoluteTolerance))
+            double begin = 0;
+            double next = 0;
+            for (int k = 0; k < Order; k++)
             {
-                pending.Push((middle, cell.To, error));
-                pending.Push((cell.From, middle, error));
+                begin += (k & 1) == 0 ? series[k] : -series[k];
+                next += series[k];
+            }
+
+            if (error <= absoluteTolerance || parallel)
+            {
+                if (!parallel)
+                {
+                    samples++;
+                    values[Order] = f(middle);
+                }
+
+                double seen = 0;
+                for (int k = 0; k < Order; k += 2)
+                {
+                    seen += (k & 2) == 0 ? series[k] : -series[k];
+                }
+
+                error = Math.Max(error, 2 * Math.Max(0, Math.Abs(seen - values[Order]) - noise));
+                if (!double.IsNaN(end))
+                {
+                    error = Math.Max(error, 2 * Math.Max(0, Math.Abs(begin - end) - noise));
+                }
+            }
+
+            // Where halving a cell twice did not help, the samples are no better than that: the bound says so.
+            bool stalled = error > 0.3 * cell.Parent && cell.Parent < 1e3 * absoluteTolerance;
+            if (error > absoluteTolerance && !(stalled && cell.Stalled))
+            {
+                pending.Push((middle, cell.To, error, stalled));
+                pending.Push((cell.From, middle, error, stalled));
                 continue;
             }
 
             bound = Math.Max(bound, error);
+            end = next;
             borders.Add(cell.To);
             all.AddRange(series);
         }

@@ -128,6 +128,12 @@ internal sealed class CircuitCurve
     /// <summary>How many different polynomials the path needs.</summary>
     public int DistinctCells { get; }
 
+    /// <summary>The width of a cell, m.</summary>
+    public double CellWidth => 1 / cellsPerLength;
+
+    /// <summary>The bytes that the polynomials and the table of cells take.</summary>
+    public long Bytes => (sizeof(double) * (long)coefficients.Length) + (sizeof(int) * (long)cells.Length);
+
     /// <summary>Compiles the curve of a circuit, or finds it in the cache: the cache goes by geometry alone.</summary>
     /// <param name="track">The track.</param>
     /// <param name="coils">The coils in series, one or more.</param>

@@ -37,6 +37,8 @@ internal static class FlatCoilIntegral
     /// <summary>Squares of lengths, m², below which a logarithm's argument is held: its factor vanishes there.</summary>
     private const double Floor = 1e-50;
 
+    private const double Mirrored = 0.9;
+
     [ThreadStatic]
     private static Workspace? workspace;
 
@@ -77,16 +79,19 @@ internal static class FlatCoilIntegral
         double sum = 0;
         if (coil.Full.Turns > 0)
         {
-            sum += coil.Full.Turns / turns * EdgeOfBlock(coil, coil.Full, bodies, t, digits, across);
+            sum += coil.Full.Turns / turns * EdgeOfBlock(coil, coil.Full, bodies, t, Needed(digits, coil.Full.Turns / turns), across);
         }
 
         if (coil.Last.Turns > 0)
         {
-            sum += coil.Last.Turns / turns * EdgeOfBlock(coil, coil.Last, bodies, t, digits, across);
+            sum += coil.Last.Turns / turns * EdgeOfBlock(coil, coil.Last, bodies, t, Needed(digits, coil.Last.Turns / turns), across);
         }
 
         return sum;
     }
+
+    /// <summary>A small share of the turns needs fewer digits.</summary>
+    private static double Needed(double digits, double share) => Math.Max(2, digits + Math.Log10(share));
 
     private static double EdgeOfBlock(
         in CoilSi coil, in WindingBlockSi block, ReadOnlySpan<BodySi> bodies, double t, double digits, bool across)
@@ -101,9 +106,11 @@ internal static class FlatCoilIntegral
                 throw new NotSupportedException("The closed forms of a flat coil are those of blocks magnetized across the gap.");
             }
 
-            // A winding that is symmetric about y = 0 sees the two magnets of a pair alike.
+            // A winding that is symmetric about y = 0 sees the two magnets of a pair alike; any other sees the second as its mirror image would
+            // see the first.
             double factor = 1;
-            if (symmetric && !across && body.Center.Y != 0)
+            WindingBlockSi image = default;
+            if (!across && body.Center.Y != 0)
             {
                 BodySi mirrored = body with { Center = body.Center with { Y = -body.Center.Y } };
                 if (bodies[..i].Contains(mirrored))
@@ -111,11 +118,15 @@ internal static class FlatCoilIntegral
                     continue;
                 }
 
-                factor = bodies[(i + 1)..].Contains(mirrored) ? 2 : 1;
+                if (bodies[(i + 1)..].Contains(mirrored))
+                {
+                    factor = symmetric ? 2 : 1;
+                    image = symmetric ? default : block with { AxialFrom = -block.AxialTo, AxialTo = -block.AxialFrom, Turns = 1 };
+                }
             }
 
-            double here = HalfCoil(coil, block, body, t, digits, across);
-            double there = HalfCoil(coil, block, body, -t, digits, across);
+            double here = HalfCoil(coil, block, image, body, t, digits, across);
+            double there = HalfCoil(coil, block, image, body, -t, digits, across);
             sum += factor * body.Remanence * (across ? here - there : here + there);
         }
 
@@ -123,9 +134,11 @@ internal static class FlatCoilIntegral
         return sum / (FourPi * section);
     }
 
-    /// <summary>The integral of Σ± A nx over the half of the winding at x above 0, with U = x + t.</summary>
+    /// <summary>
+    /// The integral of Σ± A nx over the half of the winding at x above 0, with U = x + t; of the winding's mirror image besides, if it has turns.
+    /// </summary>
     private static double HalfCoil(
-        in CoilSi coil, in WindingBlockSi block, in BodySi body, double t, double digits, bool across)
+        in CoilSi coil, in WindingBlockSi block, in WindingBlockSi image, in BodySi body, double t, double digits, bool across)
     {
         double half = coil.HalfHeight - coil.Corner;
         double sum = 0;
@@ -134,12 +147,17 @@ internal static class FlatCoilIntegral
             double inner = t + coil.HalfWidth + block.InnerDepth;
             double outer = t + coil.HalfWidth + block.OuterDepth;
             Vector256<double> planes = Planes(outer, half, block, body, across) - Planes(inner, half, block, body, across);
+            if (image.Turns > 0)
+            {
+                planes += Planes(outer, half, image, body, across) - Planes(inner, half, image, body, across);
+            }
+
             sum = Vector256.Sum(planes);
         }
 
         double x1 = -(t + coil.HalfWidth - coil.Corner);
-        double upper = Corner(coil.Corner, block, body, x1, body.Center.Z - half, digits, across);
-        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, body, x1, -body.Center.Z - half, digits, across);
+        double upper = Corner(coil.Corner, block, image, body, x1, body.Center.Z - half, digits, across);
+        double lower = body.Center.Z == 0 ? upper : Corner(coil.Corner, block, image, body, x1, -body.Center.Z - half, digits, across);
         return sum + upper + lower;
     }
 
@@ -230,7 +248,7 @@ internal static class FlatCoilIntegral
     private static Vector256<double> LogOfSize(double size, Vector256<double> r, Vector256<double> q)
     {
         Vector256<double> p = Vector256.Create(size) + r;
-        return Vector256.Log(p * p / Vector256.Max(q, Vector256.Create(Floor)));
+        return VectorMath.Log(p * p / Vector256.Max(q, Vector256.Create(Floor)));
     }
 
     /// <summary>
@@ -238,14 +256,15 @@ internal static class FlatCoilIntegral
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Corner(
-        double radius, in WindingBlockSi block, in BodySi body, double x1, double zc, double digits, bool across)
+        double radius, in WindingBlockSi block, in WindingBlockSi image, in BodySi body, double x1, double zc, double digits, bool across)
     {
         double least = radius + block.InnerDepth;
         double greatest = radius + block.OuterDepth;
         double z1 = zc - body.HalfUp;
         double z2 = zc + body.HalfUp;
         Vector256<double> w = AxialLimits(block, body);
-        Vector256<double> sizes = Vector256.Abs(w);
+        Vector256<double> mirrored = image.Turns > 0 ? AxialLimits(image, body) : w;
+        Vector256<double> sizes = Vector256.Min(Vector256.Abs(w), Vector256.Abs(mirrored));
         double clearance = Math.Max(
             1e-4 * greatest, Math.Min(Math.Min(sizes[0], sizes[1]), Math.Min(sizes[2], sizes[3])));
 
@@ -257,27 +276,31 @@ internal static class FlatCoilIntegral
         Span<Feature> features =
         [
             new(x1, clearance), new(z1, clearance), new(z2, clearance),
-            new(x1 > 0 && z1 > 0 ? Math.Sqrt((x1 * x1) + (z1 * z1)) : double.MaxValue, clearance),
-            new(x1 > 0 && z2 > 0 ? Math.Sqrt((x1 * x1) + (z2 * z2)) : double.MaxValue, clearance),
+            new(x1 > 0 && z1 > 0 ? Math.Sqrt((x1 * x1) + (z1 * z1)) : Nowhere, clearance),
+            new(x1 > 0 && z2 > 0 ? Math.Sqrt((x1 * x1) + (z2 * z2)) : Nowhere, clearance),
         ];
-        // A feature is weaker once the angle is integrated: measured, two digits fewer would do.
-        int circles = Build(least, greatest, features, digits - 1, radii, shares);
+
+        // Nothing lies nearer to a real radius than the clearance, but for the center of the arc. A feature is weaker once the angle is
+        // integrated: one digit fewer does (the tests hold the sum to it).
+        int circles = Build(least, greatest, features, digits - 1, radii, shares, Math.Min(clearance, least));
         Span<Feature> crossings = stackalloc Feature[6];
+        Vector256<double> edges = Vector256.Create(x1, z1, z2, 0);
         int count = 0;
         for (int i = 0; i < circles; i++)
         {
             double r = radii[i];
             room.Reserve(count + Capacity);
 
-            // An edge is met at an angle and, beyond the end of the arc, at the mirrored one.
-            crossings[0] = Crossing(x1 / r, clearance / r);
-            crossings[1] = crossings[0] with { At = -crossings[0].At };
-            crossings[2] = Turned(z1 / r, clearance / r);
-            crossings[3] = crossings[2] with { At = Math.PI - crossings[2].At };
-            crossings[4] = Turned(z2 / r, clearance / r);
-            crossings[5] = crossings[4] with { At = Math.PI - crossings[4].At };
+            // An edge is met at an angle and, beyond the end of the arc, at the mirrored one; sin φ is the cosine of the rest to a quarter turn.
+            (Vector256<double> at, Vector256<double> width) = Crossings(edges / r, clearance / r);
+            crossings[0] = new(at[0], width[0]);
+            crossings[1] = new(-at[0], width[0]);
+            crossings[2] = new((0.5 * Math.PI) - at[1], width[1]);
+            crossings[3] = new((0.5 * Math.PI) + at[1], width[1]);
+            crossings[4] = new((0.5 * Math.PI) - at[2], width[2]);
+            crossings[5] = new((0.5 * Math.PI) + at[2], width[2]);
             Span<double> weights = room.Weight.AsSpan(count);
-            int angles = Build(0, 0.5 * Math.PI, crossings, digits + 1, room.Angle.AsSpan(count), weights);
+            int angles = Build(0, 0.5 * Math.PI, crossings, digits, room.Angle.AsSpan(count), weights);
             room.Radius.AsSpan(count, angles).Fill(r);
             double share = r * shares[i];
             for (int j = 0; j < angles; j++)
@@ -288,47 +311,75 @@ internal static class FlatCoilIntegral
             count += angles;
         }
 
-        return room.Sum(count, x1, z1, z2, w, across);
-    }
-
-    /// <summary>Where sin φ = x ± iy.</summary>
-    private static Feature Turned(double x, double y)
-    {
-        Feature crossing = Crossing(x, y);
-        return crossing with { At = (0.5 * Math.PI) - crossing.At };
+        return room.Sum(count, x1, z1, z2, w, mirrored, image.Turns > 0, across);
     }
 
     /// <summary>
     /// Σ± ∫ A dW at four points: both charged faces, both ends of the winding, both edges in z, one edge in x.
     /// </summary>
     /// <remarks>
-    /// Angles are taken in pairs of V by the difference of two tangents, logarithms of one factor as one logarithm of a product.
+    /// Angles are taken in pairs of V by the difference of two tangents, logarithms of one factor as one logarithm of a product:
+    /// Lu = ½ ln((|U| + R)²/(V² + W²)) with the sign of U, and Lv(V₁) - Lv(V₂) = ln((V₁ + R₁)/(V₂ + R₂)), with V + R = q/(R - V) where V is
+    /// negative, q = U² + W². Faces 0 and 3 count positive, 1 and 2 negative. Written out face by face: the compiler keeps
+    /// vectors of a larger structure in memory.
     /// </remarks>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static Vector256<double> Field(
         Vector256<double> u, Vector256<double> v1, Vector256<double> v2, double w0, double w1, double w2, double w3)
     {
+        Vector256<double> floor = Vector256.Create(Floor);
         Vector256<double> uu = u * u;
         Vector256<double> vv1 = v1 * v1;
         Vector256<double> vv2 = v2 * v2;
+        Vector256<double> ww0 = Vector256.Create(w0 * w0);
+        Vector256<double> ww1 = Vector256.Create(w1 * w1);
+        Vector256<double> ww2 = Vector256.Create(w2 * w2);
+        Vector256<double> ww3 = Vector256.Create(w3 * w3);
+        Vector256<double> square1 = uu + vv1;
+        Vector256<double> square2 = uu + vv2;
+        Vector256<double> r10 = Vector256.Sqrt(square1 + ww0);
+        Vector256<double> r11 = Vector256.Sqrt(square1 + ww1);
+        Vector256<double> r12 = Vector256.Sqrt(square1 + ww2);
+        Vector256<double> r13 = Vector256.Sqrt(square1 + ww3);
+        Vector256<double> r20 = Vector256.Sqrt(square2 + ww0);
+        Vector256<double> r21 = Vector256.Sqrt(square2 + ww1);
+        Vector256<double> r22 = Vector256.Sqrt(square2 + ww2);
+        Vector256<double> r23 = Vector256.Sqrt(square2 + ww3);
+
         Vector256<double> sizeU = Vector256.Abs(u);
-        Face face0 = new(u, uu, sizeU, v1, vv1, v2, vv2, w0);
-        Face face1 = new(u, uu, sizeU, v1, vv1, v2, vv2, w1);
-        Face face2 = new(u, uu, sizeU, v1, vv1, v2, vv2, w2);
-        Face face3 = new(u, uu, sizeU, v1, vv1, v2, vv2, w3);
-        Vector256<double> angles = face0.Angle - face1.Angle - face2.Angle + face3.Angle;
+        Vector256<double> over = (sizeU + r10) * (sizeU + r13);
+        Vector256<double> under = (sizeU + r11) * (sizeU + r12);
+        Vector256<double> quotient = over * over * Vector256.Max(vv1 + ww1, floor) * Vector256.Max(vv1 + ww2, floor)
+            / (under * under * Vector256.Max(vv1 + ww0, floor) * Vector256.Max(vv1 + ww3, floor));
+        Vector256<double> alongU = v1 * VectorMath.Log(quotient);
+        over = (sizeU + r20) * (sizeU + r23);
+        under = (sizeU + r21) * (sizeU + r22);
+        quotient = over * over * Vector256.Max(vv2 + ww1, floor) * Vector256.Max(vv2 + ww2, floor)
+            / (under * under * Vector256.Max(vv2 + ww0, floor) * Vector256.Max(vv2 + ww3, floor));
+        alongU = 0.5 * (alongU - (v2 * VectorMath.Log(quotient)));
+        alongU = Vector256.ConditionalSelect(Vector256.LessThan(u, Vector256<double>.Zero), -alongU, alongU);
 
-        // Lu = ½ ln((|U| + R)²/(V² + W²)) with the sign of U.
-        Vector256<double> logs1 = Vector256.Log(face0.AlongU1 * face3.AlongU1 / (face1.AlongU1 * face2.AlongU1));
-        Vector256<double> logs2 = Vector256.Log(face0.AlongU2 * face3.AlongU2 / (face1.AlongU2 * face2.AlongU2));
-        Vector256<double> alongU = 0.5 * ((v1 * logs1) - (v2 * logs2));
-        Vector256<double> negative = Vector256.LessThan(u, Vector256<double>.Zero);
-        alongU = Vector256.ConditionalSelect(negative, -alongU, alongU);
+        // Where V is negative the four q belong above and below alike: each pair of faces has its q once in either.
+        Vector256<double> sizeV1 = Vector256.Abs(v1);
+        Vector256<double> sizeV2 = Vector256.Abs(v2);
+        Vector256<double> plus1 = (sizeV1 + r10) * (sizeV1 + r13);
+        Vector256<double> minus1 = (sizeV1 + r11) * (sizeV1 + r12);
+        Vector256<double> plus2 = (sizeV2 + r20) * (sizeV2 + r23);
+        Vector256<double> minus2 = (sizeV2 + r21) * (sizeV2 + r22);
+        Vector256<double> plusQ = Vector256.Max(uu + ww0, floor) * Vector256.Max(uu + ww3, floor);
+        Vector256<double> minusQ = Vector256.Max(uu + ww1, floor) * Vector256.Max(uu + ww2, floor);
+        Vector256<double> below1 = Vector256.LessThan(v1, Vector256<double>.Zero);
+        Vector256<double> below2 = Vector256.LessThan(v2, Vector256<double>.Zero);
+        over = Vector256.ConditionalSelect(below1, plusQ * minus1, plus1) * Vector256.ConditionalSelect(below2, minusQ * plus2, minus2);
+        under = Vector256.ConditionalSelect(below1, minusQ * plus1, minus1) * Vector256.ConditionalSelect(below2, plusQ * minus2, plus2);
+        Vector256<double> alongV = u * VectorMath.Log(over / under);
 
-        // Lv(V1) - Lv(V2) = ln((V1 + R1)/(V2 + R2)), with V + R = q/(R - V) where V is negative, q = U² + W².
-        Vector256<double> alongV = u * Vector256.Log(
-            face0.AlongVOver * face3.AlongVOver * face1.AlongVUnder * face2.AlongVUnder
-            / (face0.AlongVUnder * face3.AlongVUnder * face1.AlongVOver * face2.AlongVOver));
+        // W (atan(UV₁/(WR₁)) - atan(UV₂/(WR₂))).
+        Vector256<double> uuvv = uu * v1 * v2;
+        Vector256<double> angles = (w0 * VectorMath.Atan2(w0 * u * ((v1 * r20) - (v2 * r10)), (ww0 * r10 * r20) + uuvv))
+            - (w1 * VectorMath.Atan2(w1 * u * ((v1 * r21) - (v2 * r11)), (ww1 * r11 * r21) + uuvv))
+            - (w2 * VectorMath.Atan2(w2 * u * ((v1 * r22) - (v2 * r12)), (ww2 * r12 * r22) + uuvv))
+            + (w3 * VectorMath.Atan2(w3 * u * ((v1 * r23) - (v2 * r13)), (ww3 * r13 * r23) + uuvv));
         return angles - alongU - alongV;
     }
 
@@ -350,54 +401,10 @@ internal static class FlatCoilIntegral
         Vector256<double> s2 = Vector256.Abs(v2) + r2;
         Vector256<double> below1 = Vector256.LessThan(v1, Vector256<double>.Zero);
         Vector256<double> below2 = Vector256.LessThan(v2, Vector256<double>.Zero);
-        Vector256<double> log = Vector256.Log(
+        Vector256<double> log = VectorMath.Log(
             Vector256.ConditionalSelect(below1, q, s1) * Vector256.ConditionalSelect(below2, s2, Vector256<double>.One)
             / (Vector256.ConditionalSelect(below1, s1, Vector256<double>.One) * Vector256.ConditionalSelect(below2, q, s2)));
         return (u * angle) + (w * log);
-    }
-
-    /// <summary>The terms that belong to one distance W from a charged face.</summary>
-    private readonly ref struct Face
-    {
-        public readonly Vector256<double> Angle;
-        public readonly Vector256<double> AlongU1;
-        public readonly Vector256<double> AlongU2;
-        public readonly Vector256<double> AlongVOver;
-        public readonly Vector256<double> AlongVUnder;
-
-        [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public Face(
-            Vector256<double> u,
-            Vector256<double> uu,
-            Vector256<double> sizeU,
-            Vector256<double> v1,
-            Vector256<double> vv1,
-            Vector256<double> v2,
-            Vector256<double> vv2,
-            double distance)
-        {
-            Vector256<double> w = Vector256.Create(distance);
-            Vector256<double> ww = w * w;
-            Vector256<double> floor = Vector256.Create(Floor);
-            Vector256<double> q = Vector256.Max(uu + ww, floor);
-            Vector256<double> q1 = Vector256.Max(vv1 + ww, floor);
-            Vector256<double> q2 = Vector256.Max(vv2 + ww, floor);
-            Vector256<double> r1 = Vector256.Sqrt(q1 + uu);
-            Vector256<double> r2 = Vector256.Sqrt(q2 + uu);
-
-            // W (atan(UV1/(WR1)) - atan(UV2/(WR2))).
-            Angle = w * VectorMath.Atan2(u * w * ((v1 * r2) - (v2 * r1)), (ww * r1 * r2) + (uu * v1 * v2));
-            Vector256<double> p1 = sizeU + r1;
-            Vector256<double> p2 = sizeU + r2;
-            AlongU1 = p1 * p1 / q1;
-            AlongU2 = p2 * p2 / q2;
-            Vector256<double> s1 = Vector256.Abs(v1) + r1;
-            Vector256<double> s2 = Vector256.Abs(v2) + r2;
-            Vector256<double> below1 = Vector256.LessThan(v1, Vector256<double>.Zero);
-            Vector256<double> below2 = Vector256.LessThan(v2, Vector256<double>.Zero);
-            AlongVOver = Vector256.ConditionalSelect(below1, q, s1) * Vector256.ConditionalSelect(below2, s2, Vector256<double>.One);
-            AlongVUnder = Vector256.ConditionalSelect(below1, s1, Vector256<double>.One) * Vector256.ConditionalSelect(below2, q, s2);
-        }
     }
 
     /// <summary>The quadrature points of a corner, kept by each thread for the next call.</summary>
@@ -428,7 +435,7 @@ internal static class FlatCoilIntegral
         }
 
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w, bool across)
+        public double Sum(int count, double x1, double z1, double z2, Vector256<double> w, Vector256<double> mirrored, bool both, bool across)
         {
             for (int i = count; i % 4 != 0; i++)
             {
@@ -445,12 +452,17 @@ internal static class FlatCoilIntegral
             for (int i = 0; i < count; i += 4)
             {
                 Vector256<double> radius = Vector256.Create(Radius, i);
-                (Vector256<double> sine, Vector256<double> cosine) = Vector256.SinCos(Vector256.Create(Angle, i));
+                (Vector256<double> sine, Vector256<double> cosine) = VectorMath.SinCosOfQuarter(Vector256.Create(Angle, i));
                 Vector256<double> z = radius * sine;
                 Vector256<double> u = (radius * cosine) - Vector256.Create(x1);
                 Vector256<double> v1 = z - Vector256.Create(z1);
                 Vector256<double> v2 = z - Vector256.Create(z2);
                 Vector256<double> field = across ? FieldAcross(u, v1, v2, w0, w1, w2, w3) : Field(u, v1, v2, w0, w1, w2, w3);
+                if (both)
+                {
+                    field += Field(u, v1, v2, mirrored[0], mirrored[1], mirrored[2], mirrored[3]);
+                }
+
                 sum += Vector256.Create(Weight, i) * cosine * field;
             }
 

@@ -36,8 +36,18 @@ internal sealed class WindingElements
     /// <param name="distance">The least distance to any magnet's sphere, m.</param>
     /// <param name="digits">Decimal digits wanted, amplified by what cancels.</param>
     /// <param name="component">The component of the force that is asked for: pieces that do not bear on it are left out.</param>
-    public static WindingElements Far(in CoilSi coil, double distance, double digits, TrackAxis component)
-        => Make(coil, (half, _) => FarRule(half, distance, digits), _ => 1, (int)Math.Ceiling(3 + (0.4 * digits)), component);
+    /// <param name="mirrored">
+    /// Whether the magnets and what charges their faces bear are their own mirror image in z = 0, so that the upper half stands for both: the
+    /// force along and across is the same on either.
+    /// </param>
+    public static WindingElements Far(in CoilSi coil, double distance, double digits, TrackAxis component, bool mirrored = false)
+        => Make(
+            coil,
+            (half, _) => FarRule(half, distance, digits),
+            _ => 1,
+            (int)Math.Ceiling(3 + (0.4 * digits)),
+            component,
+            mirrored && component != TrackAxis.Up);
 
     /// <summary>The force per ampere and turn, N/A.</summary>
     /// <param name="station">The station.</param>
@@ -108,8 +118,14 @@ internal sealed class WindingElements
     /// <param name="pieces">In how many pieces to take a stretch of a half length.</param>
     /// <param name="turning">Nodes that an arc needs for its turning alone, in one piece.</param>
     /// <param name="component">The component of the force that is asked for.</param>
+    /// <param name="mirrored">Whether the upper half stands for both.</param>
     private static WindingElements Make(
-        in CoilSi coil, Func<double, int, GaussNodes> rule, Func<double, int> pieces, int turning, TrackAxis? component = null)
+        in CoilSi coil,
+        Func<double, int, GaussNodes> rule,
+        Func<double, int> pieces,
+        int turning,
+        TrackAxis? component = null,
+        bool mirrored = false)
     {
         var at = new List<Vector3D>();
         var along = new List<Vector3D>();
@@ -119,6 +135,16 @@ internal sealed class WindingElements
         bool turned = coil.Axis == TrackAxis.Along;
         void Add(double x, double y, double z, double dx, double dz, double share)
         {
+            if (mirrored && z < 0)
+            {
+                return;
+            }
+
+            if (mirrored && z > 0)
+            {
+                share *= 2;
+            }
+
             // In the coil's own frame the axis is y; a coil along the track is turned by a quarter about z.
             Vector3D length = turned ? new(0, -share * dx, share * dz) : new(share * dx, 0, share * dz);
             bool bears = component switch

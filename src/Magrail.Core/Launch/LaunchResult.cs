@@ -15,12 +15,14 @@ public sealed class LaunchResult
     private readonly LauncherSi curves;
     private readonly Lazy<Demagnetization> demagnetization;
     private readonly Lazy<ImmutableArray<string>> cautions;
+    private readonly Lazy<LimitTable> limits;
 
     internal LaunchResult(LauncherSi curves)
     {
         this.curves = curves;
         demagnetization = new(FindDemagnetization);
         cautions = new(() => [.. FindCautions()]);
+        limits = new(() => LimitTable.Of(this));
     }
 
     /// <summary>How the launch ended.</summary>
@@ -116,6 +118,37 @@ public sealed class LaunchResult
     /// <summary>What became of the sled after the release; null where the launcher has no brake, or the payload was not released.</summary>
     public required BrakingResult? Braking { get; init; }
 
+    /// <summary>Every limit that the launcher's parts and ratings state, how near the launch came, and the cautions that apply.</summary>
+    /// <remarks>Computed when first asked for.</remarks>
+    public LimitTable Limits => limits.Value;
+
+    /// <summary>What the launch does to the base.</summary>
+    public Recoil Recoil
+    {
+        get
+        {
+            double mass = Launcher.MovingMass.Kilograms;
+            return new Recoil(
+                Impulse.FromNewtonSeconds(mass * (EndSpeed.MetersPerSecond - Launcher.StartSpeed.MetersPerSecond)),
+                Force.FromNewtons(mass * PeakAcceleration.MetersPerSecondSquared));
+        }
+    }
+
+    /// <summary>Charge through the arcs of all breaks of one circuit that wears most; zero where no arc is computed.</summary>
+    public ElectricCharge ArcCharge
+        => ElectricCharge.FromCoulombs(Breaks.IsEmpty ? 0 : Breaks.GroupBy(one => one.Circuit).Max(circuit => circuit.Sum(one => one.Charge.Coulombs)));
+
+    /// <summary>
+    /// Metal that arcs take from a brush in this launch, as if all the charge wore it alone; null where <see cref="Ratings.BrushMaterial"/> is not stated. Known to a
+    /// factor of several.
+    /// </summary>
+    public ContactWear? BrushWear => Launcher.Ratings.BrushMaterial is ContactMaterial material ? new ContactWear(material, ArcCharge) : null;
+
+    /// <summary>
+    /// How many launches like this a brush lasts by its arcs; null where <see cref="Ratings.BrushMaterial"/> or <see cref="Ratings.BrushVolume"/> is not stated.
+    /// </summary>
+    public ContactLife? BrushLife => Launcher.Ratings.BrushVolume is Volume volume ? BrushWear?.LifeOf(volume) : null;
+
     /// <summary>Where the energy came from and went.</summary>
     public required EnergyLedger Ledger { get; init; }
 
@@ -181,6 +214,17 @@ public sealed class LaunchResult
         {
             DemagnetizationMargin worst = Demagnetization.Worst;
             yield return $"Demagnetization: {worst}; magnetization is lost for good from {Show.Number(100 * Demagnetization.Knee)} % of it. Take a grade of higher coercivity, a cooler magnet or less current.";
+        }
+
+        if (Crossings.Any(crossing => crossing.After == CircuitConnection.Bridged))
+        {
+            yield return $"Strips: a brush bridges strips of opposite rails and shorts the source, which gave up to {Show.Quantity(PeakSourceCurrent)}. A fuse blows or something melts; the arc as such a brush leaves a strip is not computed. Take a shorter brush or a wider gap.";
+        }
+
+        foreach (ContactBreak flash in Breaks.Where(one => one.FlashOverPosition is not null).Take(1))
+        {
+            int count = Breaks.Count(one => one.FlashOverPosition is not null);
+            yield return $"Flash-over: at {count} of {Breaks.Length} breaks the arc still burns as the brush reaches a strip of the other rail, first at {Show.Quantity(flash.FlashOverPosition!.Value)}; the source is then shorted through it. The launch goes on as if the arc died there; a real one may not. Take wider gaps, a suppressor or fewer volts.";
         }
 
         if (track.IronIsSaturated)

@@ -21,7 +21,7 @@ public sealed record LaunchSeries
     /// <param name="interval">Time from the end of one launch to the start of the next, in which the coils cool; zero or above.</param>
     /// <param name="coolingTime">Time constant τ of the coils' cooling, above zero.</param>
     /// <param name="surroundings">Temperature toward which the coils cool, −40 °C to 200 °C; the launcher's coil temperature by default.</param>
-    /// <param name="insulation">Thermal class of the enamel; B, 130 °C, by default.</param>
+    /// <param name="insulation">Thermal class of the enamel; that of the launcher's <see cref="Launcher.Ratings"/> by default.</param>
     /// <exception cref="ArgumentNullException"><paramref name="launcher"/> is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">A value is out of its range or not finite.</exception>
     public LaunchSeries(Launcher launcher, Duration interval, Duration coolingTime, Temperature? surroundings = null, ThermalClass? insulation = null)
@@ -36,7 +36,7 @@ public sealed record LaunchSeries
             Temperature.FromDegreesCelsius(HottestStartCelsius),
             "outside, the linear temperature coefficients mean nothing",
             nameof(surroundings));
-        Insulation = insulation ?? ThermalClass.B;
+        Insulation = insulation ?? launcher.Ratings.Insulation;
     }
 
     /// <summary>The launcher.</summary>

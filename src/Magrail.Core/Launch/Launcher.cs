@@ -86,6 +86,10 @@ public sealed record Launcher
     /// </summary>
     public SledBrake? Brake { get; init; }
 
+    /// <summary>What the parts bear, where they do not say themselves; the enamel's thermal class alone by default.</summary>
+    /// <exception cref="ArgumentNullException">Set to null.</exception>
+    public Ratings Ratings { get; init => field = Require.Present(value, nameof(Ratings)); } = Ratings.Default;
+
     /// <summary>
     /// Whether to launch although a brush bridges strips of opposite rails, with the source shorted through it; false by default: that is a fault
     /// of the layout.

@@ -15,7 +15,18 @@ internal sealed class GaussNodes
         var rule = new GaussLegendreRule(-1, 1, order);
         Abscissas = rule.Abscissas;
         Weights = rule.Weights;
+        int padded = (order + 3) & ~3;
+        PaddedAbscissas = new double[padded];
+        PaddedWeights = new double[padded];
+        Abscissas.CopyTo(PaddedAbscissas, 0);
+        Weights.CopyTo(PaddedWeights, 0);
     }
+
+    /// <summary>The nodes, followed by zeros up to a multiple of four.</summary>
+    public double[] PaddedAbscissas { get; }
+
+    /// <summary>The weights, followed by zeros up to a multiple of four.</summary>
+    public double[] PaddedWeights { get; }
 
     /// <summary>The nodes, ascending, symmetric about zero.</summary>
     public double[] Abscissas { get; }

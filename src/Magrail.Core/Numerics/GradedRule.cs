@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 
 namespace Magrail.Numerics;
 
@@ -13,7 +14,7 @@ namespace Magrail.Numerics;
 internal static class GradedRule
 {
     /// <summary>Features as far away as this (by ρ) need no stretching.</summary>
-    private const double Plain = 3.5;
+    private const double Plain = 2.6;
 
     /// <summary>Not to rely on faster convergence than this: other features are not listed.</summary>
     private const double Fastest = 5;
@@ -23,8 +24,11 @@ internal static class GradedRule
     /// <summary>The most features of a rule.</summary>
     public const int GreatestCount = 12;
 
-    /// <summary>The most nodes that a rule may need.</summary>
-    public const int Capacity = GreatestCount * GreatestOrder;
+    /// <summary>The most nodes that a rule may need, and room for the rest of a vector of four.</summary>
+    public const int Capacity = (GreatestCount * GreatestOrder) + 4;
+
+    /// <summary>A place too far away to matter.</summary>
+    public const double Nowhere = 1e100;
 
     /// <summary>A feature: its place and its half width.</summary>
     internal readonly record struct Feature(double At, double Width);
@@ -36,30 +40,35 @@ internal static class GradedRule
     /// <param name="digits">Decimal digits wanted.</param>
     /// <param name="nodes">Room for <see cref="Capacity"/> nodes.</param>
     /// <param name="weights">Room for as many weights.</param>
+    /// <param name="unlisted">
+    /// Where a caller knows that nothing at all is nearer to the interval than this, in the plane of complex numbers: short intervals then
+    /// take fewer nodes. Zero where it is not known.
+    /// </param>
     /// <returns>The number of nodes.</returns>
-    public static int Build(double a, double b, Span<Feature> features, double digits, Span<double> nodes, Span<double> weights)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static int Build(
+        double a, double b, Span<Feature> features, double digits, Span<double> nodes, Span<double> weights, double unlisted = 0)
     {
         double middle = 0.5 * (a + b);
         double half = 0.5 * (b - a);
         int relevant = 0;
-        double slowest = Fastest;
+        double slowest = Math.Max(Fastest, Ellipse(0, unlisted / half));
+        double plain = slowest;
         for (int i = 0; i < features.Length; i++)
         {
             Feature feature = features[i];
             double rho = Ellipse((feature.At - middle) / half, feature.Width / half);
+            plain = Math.Min(plain, rho);
             if (rho < Plain)
             {
-                features[relevant++] = feature;
-            }
-            else
-            {
-                slowest = Math.Min(slowest, rho);
+                (features[i], features[relevant]) = (features[relevant], feature);
+                relevant++;
             }
         }
 
         if (relevant == 0)
         {
-            GaussNodes rule = GaussNodes.OfOrder(Order(slowest, digits));
+            GaussNodes rule = GaussNodes.OfOrder(Order(plain, digits));
             for (int i = 0; i < rule.Weights.Length; i++)
             {
                 nodes[i] = middle + (half * rule.Abscissas[i]);
@@ -70,6 +79,18 @@ internal static class GradedRule
         }
 
         Sort(features[..relevant]);
+
+        // Side by side for vectors, those too that are far from the interval: stretching brings them nearer. What fills up the last vector
+        // is too far away to matter.
+        Span<double> places = stackalloc double[GreatestCount];
+        Span<double> widths = stackalloc double[GreatestCount];
+        int all = (features.Length + 3) & ~3;
+        for (int i = 0; i < all; i++)
+        {
+            places[i] = i < features.Length ? features[i].At : Nowhere;
+            widths[i] = i < features.Length ? features[i].Width : 1;
+        }
+
         int count = 0;
         double from = a;
         for (int i = 0; i < relevant; i++)
@@ -78,7 +99,7 @@ internal static class GradedRule
             double to = i + 1 < relevant ? Math.Clamp(0.5 * (features[i].At + features[i + 1].At), from, b) : b;
             if (to > from)
             {
-                count += Stretched(from, to, features[..relevant], i, slowest, digits, nodes[count..], weights[count..]);
+                count += Stretched(from, to, features[i], places[..all], widths, slowest, digits, nodes[count..], weights[count..]);
                 from = to;
             }
         }
@@ -87,17 +108,30 @@ internal static class GradedRule
     }
 
     /// <summary>Where cos φ = x ± iy: the place of a feature in the angle, and its width.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static Feature Crossing(double x, double y)
     {
-        double yy = y * y;
-        double far = Math.Sqrt(((x + 1) * (x + 1)) + yy);
-        double near = Math.Sqrt(((x - 1) * (x - 1)) + yy);
-        double axis = 0.5 * (far + near);
-        double angle = Math.Acos(Math.Clamp(0.5 * (far - near), -1, 1));
-        return new(angle, Math.Log(axis + Math.Sqrt(Math.Max(0, (axis * axis) - 1))) + 1e-12);
+        (Vector256<double> at, Vector256<double> width) = Crossings(Vector256.Create(x), y);
+        return new(at[0], width[0]);
+    }
+
+    /// <summary>The same for four x at once.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static (Vector256<double> At, Vector256<double> Width) Crossings(Vector256<double> x, double y)
+    {
+        Vector256<double> one = Vector256<double>.One;
+        Vector256<double> yy = Vector256.Create(y * y);
+        Vector256<double> far = Vector256.Sqrt(((x + one) * (x + one)) + yy);
+        Vector256<double> near = Vector256.Sqrt(((x - one) * (x - one)) + yy);
+        Vector256<double> axis = Vector256.Max(0.5 * (far + near), one);
+        Vector256<double> cosine = Vector256.Min(Vector256.Max(0.5 * (far - near), -one), one);
+        Vector256<double> angle = VectorMath.Atan2(Vector256.Sqrt((one - cosine) * (one + cosine)), cosine);
+        Vector256<double> width = VectorMath.Log(axis + Vector256.Sqrt((axis * axis) - one));
+        return (angle, width + Vector256.Create(1e-12));
     }
 
     /// <summary>The sum of the half axes of the ellipse with foci -1 and 1 through x + iy.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double Ellipse(double x, double y)
     {
         double yy = y * y;
@@ -105,6 +139,7 @@ internal static class GradedRule
         return axis + Math.Sqrt(Math.Max(0, (axis * axis) - 1));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static int Order(double rho, double digits)
         => Math.Clamp(1 + (int)Math.Ceiling(digits * 2.302585092994046 / (2 * Math.Log(rho))), 2, GreatestOrder);
 
@@ -112,43 +147,56 @@ internal static class GradedRule
     private static int Stretched(
         double from,
         double to,
-        ReadOnlySpan<Feature> features,
-        int chosen,
+        Feature feature,
+        ReadOnlySpan<double> places,
+        ReadOnlySpan<double> widths,
         double slowest,
         double digits,
         Span<double> nodes,
         Span<double> weights)
     {
-        Feature feature = features[chosen];
-        double low = Math.Asinh((from - feature.At) / feature.Width);
-        double high = Math.Asinh((to - feature.At) / feature.Width);
-        double middle = 0.5 * (low + high);
-        double half = 0.5 * (high - low);
-        double rho = Math.Min(Ellipse(-middle / half, 0.5 * Math.PI / half), slowest);
-        for (int i = 0; i < features.Length; i++)
+        Vector256<double> one = Vector256<double>.One;
+        double inverse = 1 / feature.Width;
+        double first = (from - feature.At) * inverse;
+        double last = (to - feature.At) * inverse;
+        Vector256<double> ends = Vector256.Create(first, last, 0, 0);
+        Vector256<double> sizes = Vector256.Abs(ends);
+        ends = Vector256.CopySign(VectorMath.Log(sizes + Vector256.Sqrt((sizes * sizes) + one)), ends);
+        double middle = 0.5 * (ends[0] + ends[1]);
+        double half = 0.5 * (ends[1] - ends[0]);
+
+        // All features as they lie in the stretched variable: sinh τ = x + iy, so that cosh(Re τ) and sin(Im τ) are half
+        // the sum and half the difference of the distances from ±i. The feature itself lies at iπ/2.
+        Vector256<double> least = Vector256.Create(slowest);
+        Vector256<double> scale = Vector256.Create(1 / half);
+        for (int i = 0; i < places.Length; i += 4)
         {
-            if (i != chosen)
-            {
-                // The other features as they lie in the stretched variable: sinh τ = x + iy, so that cosh(Re τ) and sin(Im τ) are half
-                // the sum and half the difference of the distances from ±i.
-                double x = (features[i].At - feature.At) / feature.Width;
-                double y = features[i].Width / feature.Width;
-                double above = Math.Sqrt((x * x) + ((y + 1) * (y + 1)));
-                double below = Math.Sqrt((x * x) + ((y - 1) * (y - 1)));
-                double cosh = Math.Max(1, 0.5 * (above + below));
-                double real = Math.Log(cosh + Math.Sqrt((cosh * cosh) - 1));
-                double imaginary = Math.Asin(Math.Min(1, 0.5 * (above - below)));
-                rho = Math.Min(rho, Ellipse(((x < 0 ? -real : real) - middle) / half, imaginary / half));
-            }
+            Vector256<double> x = (Vector256.Create(places[i..]) - Vector256.Create(feature.At)) * inverse;
+            Vector256<double> y = Vector256.Create(widths[i..]) * inverse;
+            Vector256<double> xx = x * x;
+            Vector256<double> above = Vector256.Sqrt(xx + ((y + one) * (y + one)));
+            Vector256<double> below = Vector256.Sqrt(xx + ((y - one) * (y - one)));
+            Vector256<double> cosh = Vector256.Max(one, 0.5 * (above + below));
+            Vector256<double> real = Vector256.CopySign(VectorMath.Log(cosh + Vector256.Sqrt((cosh * cosh) - one)), x);
+            Vector256<double> sine = Vector256.Min(one, 0.5 * (above - below));
+            Vector256<double> imaginary = VectorMath.Atan2(sine, Vector256.Sqrt((one - sine) * (one + sine)));
+            Vector256<double> p = (real - Vector256.Create(middle)) * scale;
+            Vector256<double> q = imaginary * scale;
+            q *= q;
+            Vector256<double> axis = 0.5 * (Vector256.Sqrt(((p + one) * (p + one)) + q) + Vector256.Sqrt(((p - one) * (p - one)) + q));
+            axis = Vector256.Max(axis, one);
+            least = Vector256.Min(least, axis + Vector256.Sqrt((axis * axis) - one));
         }
 
+        double rho = Math.Min(Math.Min(least[0], least[1]), Math.Min(least[2], least[3]));
         GaussNodes rule = GaussNodes.OfOrder(Order(rho, digits));
-        for (int i = 0; i < rule.Weights.Length; i++)
+        Vector256<double> width = Vector256.Create(0.5 * feature.Width);
+        for (int i = 0; i < rule.PaddedWeights.Length; i += 4)
         {
-            double grown = Math.Exp(middle + (half * rule.Abscissas[i]));
-            double shrunk = 1 / grown;
-            nodes[i] = feature.At + (0.5 * feature.Width * (grown - shrunk));
-            weights[i] = 0.5 * feature.Width * (grown + shrunk) * half * rule.Weights[i];
+            Vector256<double> grown = VectorMath.Exp(Vector256.Create(middle) + (half * Vector256.Create(rule.PaddedAbscissas, i)));
+            Vector256<double> shrunk = one / grown;
+            (Vector256.Create(feature.At) + (width * (grown - shrunk))).CopyTo(nodes[i..]);
+            (width * (grown + shrunk) * half * Vector256.Create(rule.PaddedWeights, i)).CopyTo(weights[i..]);
         }
 
         return rule.Weights.Length;

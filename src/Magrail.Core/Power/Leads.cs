@@ -18,6 +18,9 @@ public sealed record Leads
     /// <summary>Resistance there and back.</summary>
     public ElectricResistance Resistance { get; }
 
+    /// <summary>Copper section, from which it follows how hot they get; null where the leads are described by their resistance alone.</summary>
+    public Area? Section { get; private init; }
+
     /// <summary>Copper leads at 20 °C.</summary>
     /// <param name="length">Length of cable there and back, above zero.</param>
     /// <param name="section">Copper section, above zero.</param>
@@ -26,7 +29,7 @@ public sealed record Leads
     {
         double meters = Require.Positive(length, "leads have a length").Meters;
         double squareMeters = Require.Positive(section, "a cable has a section").SquareMeters;
-        return new Leads(ElectricResistance.FromOhms(Conductor.Copper.Resistivity.OhmMeters * meters / squareMeters));
+        return new Leads(ElectricResistance.FromOhms(Conductor.Copper.Resistivity.OhmMeters * meters / squareMeters)) { Section = Area.FromSquareMeters(squareMeters) };
     }
 
     /// <summary>The leads in words.</summary>

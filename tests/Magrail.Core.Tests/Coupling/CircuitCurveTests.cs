@@ -1,3 +1,4 @@
+using Magrail.Numerics;
 using Magrail.Units;
 using UnitsNet;
 
@@ -118,6 +119,49 @@ public sealed class CircuitCurveTests
 
             return sum;
         }
+    }
+
+    [Theory]
+    [InlineData(10)]
+    [InlineData(1000)]
+    public void Evaluation_is_one_polynomial_of_one_cell_however_many_stations_there_are(int stations)
+    {
+        var track = Track.OfFacingPairs(Magnet, 10.Millimeters(), stations, 20.Millimeters());
+        double to = (0.02 * stations) - 0.02;
+        var curve = CircuitCurve.Compile(track, [new(Wide, 0, 1)], 0, to);
+        double width = curve.CellWidth;
+        Assert.True(width > 1e-3, $"{width} m");
+
+        // Twelve samples of a cell, the outer ones a hair inside it, give the polynomial; everywhere else in it the curve is that polynomial, to rounding (of the place too: K
+        // changes by its peak in some 5 mm, and x is rounded at 2e-15 m).
+        Span<double> samples = stackalloc double[12];
+        Span<double> powers = stackalloc double[12];
+        for (int n = 0; n < 50; n++)
+        {
+            double low = width * Math.Floor((0.01 + (0.0196 * n)) * to / width);
+            for (int i = 0; i < 12; i++)
+            {
+                double node = Math.Clamp(PiecewisePolynomial.CellNodes[i], -1 + 1e-11, 1 - 1e-11);
+                samples[i] = curve.At(low + (0.5 * width * (1 + node)));
+            }
+
+            PiecewisePolynomial.Interpolate(samples, powers);
+            foreach (double s in new[] { -0.93, -0.4, 0.1, 0.77 })
+            {
+                double expected = PiecewisePolynomial.Evaluate(powers, s);
+                Assert.Equal(expected, curve.At(low + (0.5 * width * (1 + s))), 2e-11 * curve.Peak);
+            }
+        }
+    }
+
+    [Fact]
+    public void Stations_in_the_middle_of_a_long_track_cost_a_few_bytes_each()
+    {
+        CircuitCoil[] coils = [new(Wide, 0, 1)];
+        long thousand = CircuitCurve.Compile(Track.OfFacingPairs(Magnet, 10.Millimeters(), 1000, 20.Millimeters()), coils, 0, 19.98).Bytes;
+        long two = CircuitCurve.Compile(Track.OfFacingPairs(Magnet, 10.Millimeters(), 2000, 20.Millimeters()), coils, 0, 39.98).Bytes;
+        Assert.InRange(two - thousand, 1000 * 4, 1000 * 100);
+        Assert.InRange(thousand, 1000 * 4, 1_000_000);
     }
 
     [Fact]

@@ -197,8 +197,8 @@ public class LaunchSeriesTests(ITestOutputHelper output)
         double at = PeakAt(found);
         double sooner = PeakAt(0.999 * found);
         output.WriteLine($"{found.Seconds:G6} s: {at:G8} °C; sooner {sooner:G8} °C");
-        Assert.InRange(at, 129.9, 130);
-        Assert.True(sooner > 130);
+        Assert.InRange(at, 154.9, 155);
+        Assert.True(sooner > 155);
 
         double PeakAt(Duration interval) => new LaunchSeries(launcher, interval, Tau).FindSteadyState().Launch!.HottestPeak.DegreesCelsius;
     }
@@ -278,11 +278,11 @@ public class LaunchSeriesTests(ITestOutputHelper output)
     public void The_table_reads_as_people_read_it()
     {
         string[] lines = new LaunchSeries(Held(), 20.Seconds(), Tau).Run(13).ToString().Split(Environment.NewLine);
-        Assert.Equal("launches 20 s apart, coils cooling in 90 s toward 20 °C, thermal class B (130 °C)", lines[0]);
+        Assert.Equal("launches 20 s apart, coils cooling in 90 s toward 20 °C, thermal class F (155 °C)", lines[0]);
         Assert.Equal("  launch       start        peak    exit speed", lines[1]);
         Assert.Equal("       …", lines[12]);
         Assert.StartsWith("      13", lines[13], StringComparison.Ordinal);
-        Assert.Equal(["all within thermal class B (130 °C)", "13 launches done"], lines[14..]);
+        Assert.Equal(["all within thermal class F (155 °C)", "13 launches done"], lines[14..]);
     }
 
     [Fact]
@@ -303,6 +303,7 @@ public class LaunchSeriesTests(ITestOutputHelper output)
             Assert.Equal(row.Name, fault.ParamName);
             Assert.Contains(row.Text, fault.Message, StringComparison.Ordinal);
         });
+        Assert.Equal(ThermalClass.H, new LaunchSeries(launcher with { Ratings = new Ratings { Insulation = ThermalClass.H } }, 1.Seconds(), Tau).Insulation);
         Assert.Throws<ArgumentNullException>(() => new LaunchSeries(null!, 1.Seconds(), Tau));
         Assert.Throws<LauncherDescriptionException>(() => new LaunchSeries(launcher with { Release = (-1).Meters() }, 1.Seconds(), Tau).Run(1));
     }

@@ -1,0 +1,24 @@
+using Magrail.Sources;
+using UnitsNet;
+
+namespace Magrail;
+
+/// <summary>One limit of a launcher and how near a launch came to it.</summary>
+/// <param name="Name">What is limited.</param>
+/// <param name="Reached">The value of this launch.</param>
+/// <param name="Allowed">The value that it must not exceed; or must reach, where <paramref name="MustReach"/>.</param>
+/// <param name="MustReach">Whether the value must reach the limit and not stay below it.</param>
+/// <param name="Margin">
+/// What is left, as a part of the limit: 1 − reached/allowed, or 1 − needed/reached; zero at the limit, negative beyond it. Of temperatures, the
+/// part of the allowed rise that is left.
+/// </param>
+/// <param name="Advice">What to know and what helps.</param>
+public sealed record Limit(string Name, IQuantity Reached, IQuantity Allowed, bool MustReach, [property: Dimensionless] double Margin, string Advice)
+{
+    /// <summary>Whether the limit is broken.</summary>
+    public bool IsBroken => Margin < 0;
+
+    /// <summary>The limit in words.</summary>
+    public override string ToString()
+        => $"{Name}: {Show.Quantity(Reached)} of {Show.Quantity(Allowed)}, margin {Show.Number(Math.Round(100 * Margin, 1))} %{(IsBroken ? " BROKEN" : "")}";
+}
