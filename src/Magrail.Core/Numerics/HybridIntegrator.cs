@@ -25,9 +25,6 @@ public sealed class HybridIntegrator<TSystem>
     // How far a step that is taken again for an event reaches beyond it, as a part of the way to it.
     private const double BeyondEvent = 1.0 / 1024;
 
-    // Golden sections that shrink an interval to a billionth: 0.618^44 = 6e-10.
-    private const int GoldenSteps = 44;
-
     // Where "just after the start" and "just before the end" of a step lie, as parts of it.
     private const double NearEnd = 1.0 / 1024;
 
@@ -472,8 +469,9 @@ public sealed class HybridIntegrator<TSystem>
         double c = b - (Golden * (b - a)), d = a + (Golden * (b - a));
         double gc = sign * ValueInside(index, c), gd = sign * ValueInside(index, d);
 
-        // A bounded number of times: over a step of nanoseconds late in a run the interval cannot shrink to a billionth of the step.
-        for (int i = 0; i < GoldenSteps && b - a > 1e-9 * (end - start); i++)
+        // In a step of some dozen roundings of time a part of it is less than time can tell: then that is the end.
+        double close = Math.Max(1e-9 * (end - start), LocationTolerance(end));
+        while (b - a > close)
         {
             if (gc < 0 || gd < 0)
             {
