@@ -85,6 +85,7 @@ public sealed record LineChart : Chart
             [.. tones.Select(Palette.Color)],
             // A line alone in its panel needs no dashes to be told apart.
             [.. all.Select((each, i) => PanelsFromTop[each.Panel].Series.Count == 1 ? "solid" : Palette.Dash(tones[i]))],
+            [.. all.Select((each, i) => each.Series.Points ? Palette.Symbol(tones[i]) : string.Empty)],
             [.. levels.Select(each => each.Mark.Name)],
             [.. levels.Select(each => each.Panel)],
             [.. levels.Select(each => each.Mark.Value)],
