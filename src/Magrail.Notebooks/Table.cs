@@ -51,7 +51,7 @@ internal sealed record Table(IReadOnlyList<string> Heads, IReadOnlyList<IReadOnl
             Shortened(breaks, one =>
             [
                 QuantityText.Of(one.Position),
-                QuantityText.Of(one.Current),
+                QuantityText.Of(UnitMath.Abs(one.Current)),
                 QuantityText.Of(one.Energy),
                 one.Duration.Seconds > 0 ? QuantityText.Of(one.Duration) : None,
                 one.PeakCoilVoltage is ElectricPotential peak ? QuantityText.Of(peak) : "no bound",
