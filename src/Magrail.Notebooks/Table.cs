@@ -116,10 +116,12 @@ internal sealed record Table(IReadOnlyList<string> Heads, IReadOnlyList<IReadOnl
         var html = new StringBuilder();
         if (Heads.Count > 0)
         {
-            html.Append("<table class=\"magrail-facts\"><thead><tr>");
-            foreach (string head in Heads)
+            // A number stays with its unit; what is wider than a narrow page is moved sideways, not the page.
+            html.Append("<div style=\"overflow-x:auto\"><table class=\"magrail-facts\" style=\"white-space:nowrap\"><thead><tr>");
+            for (int column = 0; column < Heads.Count; column++)
             {
-                html.Append("<th scope=\"col\">").Append(WebUtility.HtmlEncode(head)).Append("</th>");
+                html.Append(column == 0 ? "<th scope=\"col\" style=\"text-align:left\">" : "<th scope=\"col\" style=\"text-align:right\">")
+                    .Append(WebUtility.HtmlEncode(Heads[column])).Append("</th>");
             }
 
             html.Append("</tr></thead><tbody>");
@@ -134,7 +136,7 @@ internal sealed record Table(IReadOnlyList<string> Heads, IReadOnlyList<IReadOnl
                 html.Append("</tr>");
             }
 
-            html.Append("</tbody></table>");
+            html.Append("</tbody></table></div>");
         }
 
         if (Remarks.Count > 0)
