@@ -20,15 +20,15 @@ internal sealed record Table(IReadOnlyList<string> Heads, IReadOnlyList<IReadOnl
     private const string None = "\u2013";
 
     public static Table Of(LimitTable limits) => new(
-        ["limit", "reached", "allowed", "margin", string.Empty],
+        // What matters most stands first, where a narrow page shows it.
+        ["limit", "margin", "reached", "allowed"],
         [
             .. limits.Limits.Select(limit => (string[])
             [
                 limit.Name,
+                LimitCharts.Percent(limit.Margin) + (limit.IsBroken ? ", BROKEN" : string.Empty),
                 LimitCharts.Words(limit.Reached),
                 (limit.MustReach ? "≥ " : "≤ ") + LimitCharts.Words(limit.Allowed),
-                LimitCharts.Percent(limit.Margin),
-                limit.IsBroken ? "BROKEN" : string.Empty,
             ]),
         ],
         [.. limits.Limits.Where(limit => limit.IsBroken).Select(limit => $"{limit.Name}: {limit.Advice}"), .. limits.Cautions]);
