@@ -256,7 +256,7 @@ public sealed class SmoothedRun
         double h = Bandwidth(t, WindowFrames, out int low, out int high);
         for (int derivative = 0; derivative <= 3; derivative++)
         {
-            Fill(t, h, low, high, Degree, derivative, skip: -1);
+            Fill(t, h, low, high, Degree, derivative);
             double value = 0, square = 0;
             for (int i = low; i < high; i++)
             {
@@ -276,12 +276,79 @@ public sealed class SmoothedRun
             new Part(a, errors[2], Root(scale * a, frameTime * ((2 * a) + (since * jerk)))));
     }
 
+    /// <summary>
+    /// By how much the band of the speed must be wider to cover everywhere at once between two times: the tube of J. Sun, C. R. Loader, Ann. Stat. 22 (1994) 1328
+    /// (from memory), P(max |T| > c) = κ/π (1 + c²/ν)^(−ν/2) + P(|t_ν| > c), κ the way that the direction of the factors turns.
+    /// </summary>
+    internal double SimultaneousFactor(double from, double to)
+    {
+        double turned = 0;
+        double[]? before = null;
+        foreach (double t in TimeSeconds)
+        {
+            if (t < from || t > to)
+            {
+                continue;
+            }
+
+            double[] now = FactorsAt(t, 1);
+            double length = 0;
+            for (int i = 0; i < now.Length; i++)
+            {
+                now[i] /= Math.Sqrt(counts[i]);
+                length += now[i] * now[i];
+            }
+
+            length = Math.Sqrt(length);
+            double cosine = 0;
+            for (int i = 0; i < now.Length; i++)
+            {
+                now[i] /= length;
+                cosine += before is null ? 0 : now[i] * before[i];
+            }
+
+            turned += before is null ? 0 : Math.Acos(Math.Clamp(cosine, -1, 1));
+            before = now;
+        }
+
+        // A stated reading error has no degrees of freedom to lose: as good as endless.
+        double degrees = Math.Min(DegreesOfFreedom, 1e6);
+        double low = random, high = 50;
+        for (int k = 0; k < 60; k++)
+        {
+            double c = 0.5 * (low + high);
+            double exceeds = (turned / Math.PI * Math.Pow(1 + (c * c / degrees), -0.5 * degrees)) + (2 * StudentT.CDF(0, 1, degrees, -c));
+            (low, high) = exceeds > 1 - Options.Confidence ? (c, high) : (low, c);
+        }
+
+        return high / random;
+    }
+
     /// <summary>Half the width of the interval of a part.</summary>
     internal double HalfWidth(in Part part) => Root(random * part.Random, normal * part.Systematic);
 
-    internal double FirstTime => times[0];
+    /// <summary>Times of the frames used, s.</summary>
+    internal ReadOnlySpan<double> FrameTimes => times;
 
-    internal double LastTime => times[^1];
+    /// <summary>Positions of the frames used, m.</summary>
+    internal ReadOnlySpan<double> FramePositions => positions;
+
+    /// <summary>Value and slope of other numbers at the same frames, smoothed by the same window.</summary>
+    internal (double Value, double Slope) Apply(ReadOnlySpan<double> values, double t)
+    {
+        double h = Bandwidth(t, WindowFrames, out int low, out int high);
+        Span<double> found = stackalloc double[2];
+        for (int derivative = 0; derivative < 2; derivative++)
+        {
+            Fill(t, h, low, high, Degree, derivative);
+            for (int i = low; i < high; i++)
+            {
+                found[derivative] += factors[i] * values[i];
+            }
+        }
+
+        return (found[0], found[1]);
+    }
 
     private static double Root(double a, double b) => Math.Sqrt((a * a) + (b * b));
 
@@ -323,7 +390,7 @@ public sealed class SmoothedRun
     private double[] FactorsAt(double t, int derivative)
     {
         double h = Bandwidth(t, WindowFrames, out int low, out int high);
-        Fill(t, h, low, high, Degree, derivative, skip: -1);
+        Fill(t, h, low, high, Degree, derivative);
         double[] all = new double[times.Length];
         Array.Copy(factors, low, all, low, high - low);
         return all;
@@ -400,13 +467,13 @@ public sealed class SmoothedRun
         return double.IsFinite(next) && next > inside ? next : inside * (1 + (1.0 / (high - low)));
     }
 
-    private void Fill(double t, double h, int low, int high, int degree, int derivative, int skip)
+    private void Fill(double t, double h, int low, int high, int degree, int derivative)
     {
         int n = high - low;
         for (int i = low; i < high; i++)
         {
             double u = (times[i] - t) / h;
-            weights[i] = i == skip ? 0 : counts[i] * Math.Max(0, 1 - (u * u));
+            weights[i] = counts[i] * Math.Max(0, 1 - (u * u));
         }
 
         LocalPolynomial.Factors(times.AsSpan(low, n), weights.AsSpan(low, n), t, h, degree, derivative, factors.AsSpan(low, n));
@@ -419,7 +486,7 @@ public sealed class SmoothedRun
         foreach (int i in probes)
         {
             double h = Bandwidth(times[i], frames, out int low, out int high);
-            Fill(times[i], h, low, high, degree, 0, skip: -1);
+            Fill(times[i], h, low, high, degree, 0);
             double value = 0;
             for (int j = low; j < high; j++)
             {
@@ -474,7 +541,7 @@ public sealed class SmoothedRun
         foreach (int i in probes)
         {
             double h = Bandwidth(times[i], WindowFrames, out int low, out int high);
-            Fill(times[i], h, low, high, Degree, 0, skip: -1);
+            Fill(times[i], h, low, high, Degree, 0);
             double value = 0, spread = 0;
             for (int j = low; j < high; j++)
             {
