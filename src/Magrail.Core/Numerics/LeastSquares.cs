@@ -498,12 +498,14 @@ public static class LeastSquares
                 Iterations = iterations,
                 Evaluations = evaluations,
                 DeviationsAreKnown = options.DeviationsAreKnown,
+                Slopes = jacobian.ToArray(),
             };
         }
 
         /// <summary>The slopes as orthogonal factors, each column in units of its damping: J D⁻¹ = Q U S Vᵀ.</summary>
         private sealed class Factors
         {
+            private readonly double rank;
             private readonly double[] units;
             private readonly double[] singular;
             private readonly double[] turned;
@@ -511,6 +513,7 @@ public static class LeastSquares
 
             public Factors(Search search, int[] free)
             {
+                rank = search.options.RankTolerance;
                 units = [.. free.Select(j => search.damping[j])];
                 Matrix<double> columns = search.Columns(free);
                 double[] lengths = new double[units.Length];
@@ -544,7 +547,7 @@ public static class LeastSquares
                 Vector<double> inner = -svd.U.TransposeThisAndMultiply(residuals);
                 for (int k = 0; k < units.Length; k++)
                 {
-                    inner[k] = svd.S[k] > 1e-14 * svd.S[0] ? inner[k] / svd.S[k] : 0;
+                    inner[k] = svd.S[k] > rank * svd.S[0] ? inner[k] / svd.S[k] : 0;
                 }
 
                 Vector<double> step = svd.VT.TransposeThisAndMultiply(inner);
@@ -562,7 +565,7 @@ public static class LeastSquares
                 var inner = new DenseVector(units.Length);
                 for (int k = 0; k < units.Length; k++)
                 {
-                    inner[k] = turned[k] * singular[k] / ((singular[k] * singular[k]) + lambda);
+                    inner[k] = singular[k] > rank * singular[0] ? turned[k] * singular[k] / ((singular[k] * singular[k]) + lambda) : 0;
                 }
 
                 Vector<double> step = right.TransposeThisAndMultiply(inner);

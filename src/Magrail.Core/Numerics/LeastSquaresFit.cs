@@ -110,6 +110,44 @@ public sealed class LeastSquaresFit
         return Quantile(confidence) * StandardErrors[parameter];
     }
 
+    /// <summary>Slope of each residual (row) by each parameter (column).</summary>
+    internal double[,] Slopes { get; init; } = new double[0, 0];
+
+    /// <summary>The standard error that a parameter would have, were all but some parameters known.</summary>
+    internal double StandardErrorAmong(int parameter, IReadOnlyList<int> unknown)
+    {
+        var columns = MathNet.Numerics.LinearAlgebra.Double.DenseMatrix.Create(Slopes.GetLength(0), unknown.Count, (i, k) => Slopes[i, unknown[k]]);
+        int at = unknown.ToList().IndexOf(parameter);
+
+        // What the others cannot imitate of the parameter's column tells its error.
+        var own = columns.Column(at);
+        double length = own.L2Norm();
+        if (unknown.Count > 1)
+        {
+            var others = columns.RemoveColumn(at);
+            for (int k = 0; k < others.ColumnCount; k++)
+            {
+                double size = others.Column(k).L2Norm();
+                others.SetColumn(k, size > 0 ? others.Column(k) / size : others.Column(k));
+            }
+
+            var basis = others.Svd().U;
+            int rank = Math.Min(others.RowCount, others.ColumnCount);
+            for (int pass = 0; pass < 2; pass++)
+            {
+                for (int k = 0; k < rank; k++)
+                {
+                    var direction = basis.Column(k);
+                    own -= direction * direction.DotProduct(own);
+                }
+            }
+        }
+
+        double left = own.L2Norm();
+        double deviation = DeviationsAreKnown ? 1 : ResidualDeviation;
+        return left > 1e-14 * length && length > 0 ? deviation / left : double.PositiveInfinity;
+    }
+
     /// <summary>Whether residuals were divided by known deviations.</summary>
     internal bool DeviationsAreKnown { get; init; }
 
