@@ -143,6 +143,7 @@ public static class Calibration
                     Scales = [.. scales],
                     RelativeStep = 0.02,
                     StepTolerance = 1e-6,
+                    SumTolerance = 1e-4,
                     IterationLimit = 200,
                     RankTolerance = 1e-6,
                     DeviationsAreKnown = true,

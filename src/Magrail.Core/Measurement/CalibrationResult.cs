@@ -15,6 +15,9 @@ public sealed class CalibrationResult
     private readonly CalibrationOptions options;
     private readonly bool[] determined;
     private readonly double[] limits;
+    private readonly double[] errors;
+    private readonly double[,] covariance;
+    private readonly int[] open;
 
     internal CalibrationResult(
         Launcher first, CalibrationUnknown[] unknowns, double[] lower, double[] upper, BenchTest[] tests, LeastSquaresFit fit, int measurements, CalibrationOptions options)
@@ -26,7 +29,13 @@ public sealed class CalibrationResult
         Unknowns = [.. unknowns];
         Measurements = measurements;
         limits = [.. unknowns.Select((unknown, j) => options.Precision * Math.Max(Math.Abs(fit.Parameters[j]), CauseModel.Scale(first, unknown.Cause)))];
-        determined = [.. unknowns.Select((_, j) => fit.Bounds[j] == 0 && fit.StandardErrors[j] <= limits[j])];
+
+
+        // A cause on its bound is no better known for it: it counts as free, and makes the others uncertain with it.
+        open = [.. Enumerable.Range(0, fit.Parameters.Length)];
+        covariance = fit.CovarianceAmong(open);
+        errors = [.. unknowns.Select((_, j) => Array.IndexOf(open, j) is int at && at >= 0 ? Math.Sqrt(covariance[at, at]) : 0)];
+        determined = [.. unknowns.Select((_, j) => fit.Bounds[j] == 0 && errors[j] <= limits[j])];
         Verdicts = [.. FindVerdicts(lower, upper)];
         TestResiduals =
         [
@@ -87,7 +96,7 @@ public sealed class CalibrationResult
     /// <param name="other">Another.</param>
     /// <exception cref="ArgumentException">One was not among the unknowns.</exception>
     [return: Dimensionless]
-    public double Correlation(CalibrationCause one, CalibrationCause other) => fit.Correlation(IndexOf(one), IndexOf(other));
+    public double Correlation(CalibrationCause one, CalibrationCause other) => CorrelationOf(IndexOf(one), IndexOf(other));
 
     /// <summary>This result, where every unknown was found.</summary>
     /// <exception cref="InvalidOperationException">One was not; the message says which, and what would find it.</exception>
@@ -117,7 +126,7 @@ public sealed class CalibrationResult
         for (int j = 0; j < unknowns.Length; j++)
         {
             lines.Add(determined[j]
-                ? $"{Name(unknowns[j].Cause)} {Text(j, fit.Parameters[j])} ± {Text(j, fit.HalfWidth(j, options.Confidence))} ({100 * options.Confidence:G4} %)"
+                ? $"{Name(unknowns[j].Cause)} {Text(j, fit.Parameters[j])} ± {Text(j, fit.Quantile(options.Confidence) * errors[j])} ({100 * options.Confidence:G4} %)"
                 : $"{Name(unknowns[j].Cause)} not found");
         }
 
@@ -125,7 +134,7 @@ public sealed class CalibrationResult
         {
             for (int k = 0; k < j; k++)
             {
-                lines.Add(string.Create(CultureInfo.InvariantCulture, $"correlation of {Name(unknowns[k].Cause)} and {Name(unknowns[j].Cause)}: {fit.Correlation(k, j):F2}"));
+                lines.Add(string.Create(CultureInfo.InvariantCulture, $"correlation of {Name(unknowns[k].Cause)} and {Name(unknowns[j].Cause)}: {CorrelationOf(k, j):F2}"));
             }
         }
 
@@ -194,8 +203,14 @@ public sealed class CalibrationResult
     {
         int j = Array.FindIndex(unknowns, unknown => unknown.Cause == cause);
         return j >= 0 && determined[j]
-            ? new Measured<T>(fit.Parameters[j], fit.StandardErrors[j], 0, fit.HalfWidth(j, options.Confidence), options.Confidence, make)
+            ? new Measured<T>(fit.Parameters[j], errors[j], 0, fit.Quantile(options.Confidence) * errors[j], options.Confidence, make)
             : null;
+    }
+
+    private double CorrelationOf(int j, int k)
+    {
+        int a = Array.IndexOf(open, j), b = Array.IndexOf(open, k);
+        return a == b ? 1 : a < 0 || b < 0 ? 0 : Math.Clamp(covariance[a, b] / Math.Sqrt(covariance[a, a] * covariance[b, b]), -1, 1);
     }
 
     private string Text(int j, double value) => unknowns[j].Cause switch
@@ -215,10 +230,10 @@ public sealed class CalibrationResult
         }
 
         bool[] told = new bool[unknowns.Length];
-        int[] free = [.. Enumerable.Range(0, fit.Parameters.Length).Where(j => fit.Bounds[j] == 0)];
+        int[] films = [.. open.Where(i => i >= unknowns.Length)];
         for (int j = 0; j < unknowns.Length; j++)
         {
-            if (fit.Bounds[j] != 0)
+            if (fit.Bounds[j] != 0 && errors[j] <= limits[j])
             {
                 told[j] = true;
                 yield return $"The {Name(unknowns[j].Cause)} ends on its bound of {Text(j, fit.Bounds[j] < 0 ? lower[j] : upper[j])}: the data ask for {(fit.Bounds[j] < 0 ? "less" : "more")} than is allowed, so either the bound or another cause is wrong.";
@@ -229,23 +244,18 @@ public sealed class CalibrationResult
         {
             for (int k = 0; k < j; k++)
             {
-                if (told[j] && told[k] && (fit.Bounds[j] != 0 || fit.Bounds[k] != 0))
-                {
-                    continue;
-                }
-
-                if (determined[j] || determined[k] || fit.Bounds[j] != 0 || fit.Bounds[k] != 0)
+                if (errors[j] <= limits[j] || errors[k] <= limits[k] || Math.Abs(CorrelationOf(k, j)) < 0.9)
                 {
                     continue;
                 }
 
                 // Each is found once the other is known: the data know a combination of the two, and not either.
-                if (fit.StandardErrorAmong(j, [.. free.Where(i => i != k)]) <= limits[j] && fit.StandardErrorAmong(k, [.. free.Where(i => i != j)]) <= limits[k])
+                if (fit.StandardErrorAmong(j, [.. open.Where(i => i != k)]) <= limits[j] && fit.StandardErrorAmong(k, [.. open.Where(i => i != j)]) <= limits[k])
                 {
                     told[j] = told[k] = true;
                     yield return string.Create(
                         CultureInfo.InvariantCulture,
-                        $"These data cannot tell {Name(unknowns[k].Cause)} and {Name(unknowns[j].Cause)} apart (correlation {fit.Correlation(k, j):F2}): either is found once the other is known. To separate them, {Experiment(unknowns[k].Cause, unknowns[j].Cause)}.");
+                        $"These data cannot tell {Name(unknowns[k].Cause)} and {Name(unknowns[j].Cause)} apart (correlation {CorrelationOf(k, j):F2}): either is found once the other is known. To separate them, {Experiment(unknowns[k].Cause, unknowns[j].Cause)}.");
                 }
             }
         }
@@ -257,10 +267,23 @@ public sealed class CalibrationResult
                 continue;
             }
 
-            bool alone = fit.StandardErrorAmong(j, [.. free.Where(i => i == j || i >= unknowns.Length)]) <= limits[j];
+            bool alone = fit.StandardErrorAmong(j, [.. films.Append(j)]) <= limits[j];
             yield return alone
                 ? $"These data cannot tell the {Name(unknowns[j].Cause)} from the other unknowns together. To find it, {Alone(unknowns[j].Cause)}."
-                : $"These data say too little of the {Name(unknowns[j].Cause)}: it is known to ± {Text(j, fit.StandardErrors[j])} at best. To find it, {Alone(unknowns[j].Cause)}.";
+                : $"These data say too little of the {Name(unknowns[j].Cause)}: were all else known, it would be known to ± {Text(j, fit.StandardErrorAmong(j, [.. films.Append(j)]))} (one standard error). To find it, {Alone(unknowns[j].Cause)}.";
+        }
+
+        for (int j = 0; j < unknowns.Length; j++)
+        {
+            for (int k = 0; k < j; k++)
+            {
+                if (determined[j] && determined[k] && Math.Abs(CorrelationOf(k, j)) >= 0.98)
+                {
+                    yield return string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{char.ToUpperInvariant(Name(unknowns[k].Cause)[0])}{Name(unknowns[k].Cause)[1..]} and {Name(unknowns[j].Cause)} are hardly told apart (correlation {CorrelationOf(k, j):F3}): their errors hold only as far as the runs depend on them in a straight line. To be surer, {Experiment(unknowns[k].Cause, unknowns[j].Cause)}.");
+                }
+            }
         }
 
         int degrees = fit.DegreesOfFreedom;

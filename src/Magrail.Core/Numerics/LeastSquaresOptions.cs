@@ -53,6 +53,17 @@ public sealed record LeastSquaresOptions
         init => field = Require.InRange(value, 0, 1e-2, "above, directions that count would be left alone", nameof(RankTolerance));
     } = 1e-14;
 
+    /// <summary>
+    /// The fit is also found where the undamped step would lower the sum of squares by less than this; zero by default. With residuals over known deviations 1e-4 leaves each
+    /// parameter within a hundredth of its standard error.
+    /// </summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set below zero or not finite.</exception>
+    public double SumTolerance
+    {
+        get;
+        init => field = Require.InRange(value, 0, double.MaxValue, "a sum of squares has no negative parts", nameof(SumTolerance));
+    }
+
     /// <summary>The most steps to try, 1 or more; 2000 by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set below 1.</exception>
     public int IterationLimit
