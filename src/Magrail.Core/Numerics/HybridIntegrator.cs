@@ -468,7 +468,10 @@ public sealed class HybridIntegrator<TSystem>
         double a = start, b = end;
         double c = b - (Golden * (b - a)), d = a + (Golden * (b - a));
         double gc = sign * ValueInside(index, c), gd = sign * ValueInside(index, d);
-        while (b - a > 1e-9 * (end - start))
+
+        // In a step of some dozen roundings of time a part of it is less than time can tell: then that is the end.
+        double close = Math.Max(1e-9 * (end - start), LocationTolerance(end));
+        while (b - a > close)
         {
             if (gc < 0 || gd < 0)
             {
