@@ -115,7 +115,27 @@ public class CalibrationTests
         Assert.False(refused.IsDetermined);
         Assert.Contains("cannot tell remanence and gap apart", Assert.Single(refused.Verdicts), StringComparison.Ordinal);
 
-        // With the gap known, the pull gives the remanence.
+        Assert.Contains("measure the gap with a gauge", refused.Verdicts[0], StringComparison.Ordinal);
+
+        // The experiments that it names. Pulls from the peak to where there is none:
+        LaunchResult truth = True(36, 30).Launch();
+        var random = new Random(3);
+        BenchTest[] places =
+        [
+            .. Enumerable.Range(0, 11).Select(i => (20 + i).Millimeters()).Select(place => BenchTest.Pull(
+                drawn, 10.Amperes(), place, ((10 * truth.ForceConstantAt(place).NewtonsPerAmpere) + (0.05 * SmoothedRunTests.Gauss(random))).Newtons(), 0.05.Newtons())),
+        ];
+        CalibrationResult separated = Calibration.Fit(unknowns, null, places);
+        Assert.True(separated.IsDetermined, separated.ToString());
+        Assert.Equal(Remanence, separated.Remanence!.Value.Teslas, 3 * separated.Remanence.RandomError.Teslas);
+        Assert.Equal(0.01, separated.Gap!.Value.Meters, 3 * separated.Gap.RandomError.Meters);
+
+        // They ask for sharp pulls: with 0.2 N instead of 0.05 N the two stay together.
+        CalibrationResult blunt = Calibration.Fit(unknowns, null, Enumerable.Range(0, 11).Select(i => (20 + i).Millimeters()).Select(place => BenchTest.Pull(
+            drawn, 10.Amperes(), place, (10 * truth.ForceConstantAt(place).NewtonsPerAmpere).Newtons(), 0.2.Newtons())));
+        Assert.False(blunt.IsDetermined);
+
+        // With the gap known, by a gauge, one pull gives the remanence.
         CalibrationResult found = Calibration.Fit([CalibrationUnknown.Remanence()], null, tests);
         Assert.Equal(Remanence, found.Remanence!.Value.Teslas, 1e-6);
         Assert.Equal(2, found.TestResiduals.Length);
