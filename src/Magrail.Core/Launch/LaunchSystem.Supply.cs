@@ -38,7 +38,10 @@ internal sealed partial class LaunchSystem
     public double BusCurrent => busCurrent;
 
     /// <summary>Whether the current from the source is the sum of the coil currents on the rails: nothing lies across coils or rails.</summary>
-    private bool BusIsPlain => launcher.Suppressor.Conductance == 0 && bridgeConductance == 0;
+    public bool SourceCurrentIsPlain => launcher.Suppressor.Conductance == 0 && bridgeConductance == 0;
+
+    /// <summary>How a circuit's current counts in that of the source: forward, reverse, or not.</summary>
+    public double DriveSign(int circuit) => driveSign[circuit];
 
     /// <summary>Computes rail voltage, source current and the load of each coil; the terms of <see cref="SolveCurrents"/>.</summary>
     public void Electrics(ReadOnlySpan<double> state)
@@ -151,12 +154,13 @@ internal sealed partial class LaunchSystem
     private double SourceVoltsOf(ReadOnlySpan<double> state)
         => HasBank ? launcher.Source.Volts - (state[charge] / launcher.Source.Capacitance) : launcher.Source.Volts;
 
-    private double BusSlope(ReadOnlySpan<double> derivatives)
+    /// <summary>What the circuits on the rails draw together: of the state or, of the derivatives, its slope.</summary>
+    private double SumOnRails(ReadOnlySpan<double> values)
     {
         double sum = 0;
         for (int k = 0; k < n; k++)
         {
-            sum += driveSign[k] * derivatives[Currents + k];
+            sum += driveSign[k] * values[Currents + k];
         }
 
         return sum;
@@ -196,7 +200,7 @@ internal sealed partial class LaunchSystem
         supply = SupplyMode.Voltage;
         Electrics(state);
         double free = busCurrent;
-        if (!BusIsPlain)
+        if (!SourceCurrentIsPlain)
         {
             // The current follows the voltage at once.
             supply = SupplyMode.Collapsed;
@@ -249,6 +253,11 @@ internal sealed partial class LaunchSystem
         if ((supply == SupplyMode.Voltage && index == SupplyLowSlot) || (supply == SupplyMode.Collapsed && index == SupplyHighSlot))
         {
             return double.NaN;
+        }
+
+        if (supply != SupplyMode.Current && SourceCurrentIsPlain)
+        {
+            return SumOnRails(state) - launcher.Source.CurrentLimit;
         }
 
         Electrics(state);

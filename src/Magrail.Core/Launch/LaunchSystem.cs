@@ -346,7 +346,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             case SupplyHighSlot:
                 return supply == SupplyMode.Current
                     || (supply == SupplyMode.Voltage && double.IsFinite(launcher.Source.CurrentLimit)
-                        && (!BusIsPlain || (BusSlope(startDerivatives) > 0 && BusSlope(endDerivatives) < 0)));
+                        && (!SourceCurrentIsPlain || (SumOnRails(startDerivatives) > 0 && SumOnRails(endDerivatives) < 0)));
             case SupplyLowSlot:
                 return supply != SupplyMode.Voltage;
             case EndSlot:
