@@ -266,6 +266,22 @@ internal sealed partial class LaunchSystem
             : busCurrent - launcher.Source.CurrentLimit;
     }
 
+    /// <summary>
+    /// Whether the source's current may rise to its limit and fall again within a step, or start there, a hair above by rounding and level, dip and come
+    /// back: so it does where the back-EMF has just outgrown the supply and is about to fall.
+    /// </summary>
+    private bool MayMeetLimitTwice(ReadOnlySpan<double> startDerivatives, ReadOnlySpan<double> endDerivatives)
+    {
+        if (!SourceCurrentIsPlain)
+        {
+            return true;
+        }
+
+        double start = SumOnRails(startDerivatives);
+        double end = SumOnRails(endDerivatives);
+        return (start > 0 && end < 0) || (end > 0 && start < 0.1 * end);
+    }
+
     private void ChangeSupply(int index, ReadOnlySpan<double> state)
     {
         if (supply == SupplyMode.Current)
