@@ -84,6 +84,9 @@ public abstract partial class DesignNumber
     /// <summary>A value in SI units in words.</summary>
     internal abstract string Text(double value);
 
+    /// <summary>The next values below and above, of numbers that go in steps; null for others.</summary>
+    internal virtual (double Below, double Above)? Neighbors(double value) => IsWhole ? (value - 1, value + 1) : null;
+
     private protected static double InSi<T>(T value)
         where T : struct, IQuantity
         => (double)Require.Finite(value, "a design number is a number", nameof(value)).Value;
@@ -167,6 +170,24 @@ public sealed class DesignNumber<T> : DesignNumber
         double to = toSi(last);
         IEnumerable<double> numbers = Enumerable.Range(0, count).Select(i => i == count - 1 && count > 1 ? to : from + ((to - from) * i / Math.Max(1, count - 1)));
         return Over([.. (IsWhole ? numbers.Select(number => Math.Round(number)).Distinct() : numbers).Select(fromSi)]);
+    }
+
+    internal override (double Below, double Above)? Neighbors(double value)
+    {
+        if (fromSi(value) is not WireGauge gauge)
+        {
+            return base.Neighbors(value);
+        }
+
+        try
+        {
+            return (gauge.NextThinner().BareDiameter.Meters, gauge.NextThicker().BareDiameter.Meters);
+        }
+        catch (ArgumentOutOfRangeException)
+        {
+            // At the end of its series.
+            return null;
+        }
     }
 
     internal override Launcher Apply(Launcher launcher, double value) => with(launcher, fromSi(value));
