@@ -12,10 +12,29 @@ public abstract partial class DesignNumber
 
     /// <summary>Wire size of every coil, its turns kept.</summary>
     public static DesignNumber<WireGauge> Gauge { get; } = OfGauge(
-        "gauge", (coil, gauge) => Coil.Wind(Wire.Of(coil.Wire.Conductor, gauge, coil.Wire.Enamel), coil.Former, coil.Turns, coil.Style, coil.Leads, coil.Axis));
+        "gauge", (coil, gauge) => Rewound(coil, coil.Wire.Conductor, gauge));
 
     /// <summary>Wire size of every coil, its room kept: as many turns as fit, see <see cref="Coil.WithGauge"/>.</summary>
     public static DesignNumber<WireGauge> GaugeInSameRoom { get; } = OfGauge("gauge in the same room", (coil, gauge) => coil.WithGauge(gauge));
+
+    /// <summary>Bare diameter of the wire of every coil, its turns kept: drawn thicker or thinner than its name says.</summary>
+    public static DesignNumber<Length> WireDiameter { get; } = Of(
+        "wire diameter",
+        (Launcher launcher, Length diameter) => WithCoils(launcher, coil => Rewound(coil, coil.Wire.Conductor, WireGauge.Metric(diameter))),
+        launcher => launcher.Sled.Coils[0].Coil.Wire.BareDiameter);
+
+    /// <summary>Resistivity at 20 °C of the wire of every coil; its geometry is kept.</summary>
+    public static DesignNumber<ElectricResistivity> WireResistivity { get; } = Of(
+        "wire resistivity",
+        (Launcher launcher, ElectricResistivity resistivity) => WithCoils(launcher, coil =>
+        {
+            Conductor metal = coil.Wire.Conductor;
+            return Rewound(
+                coil,
+                new Conductor(metal.Name, resistivity, metal.TemperatureCoefficient, metal.Density, metal.VolumetricHeatCapacity, metal.MeltingPoint),
+                coil.Wire.Gauge);
+        }),
+        launcher => launcher.Sled.Coils[0].Coil.Wire.Conductor.Resistivity);
 
     /// <summary>Voltage of the source: set, open-circuit or initial.</summary>
     public static DesignNumber<ElectricPotential> Voltage { get; } = Of(
@@ -195,11 +214,14 @@ public abstract partial class DesignNumber
         ArgumentNullException.ThrowIfNull(launcher);
         DesignNumber[] all =
         [
-            Turns, Gauge, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, Lead, ContactResistance, LeadResistance,
+            Turns, Gauge, WireResistivity, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, Lead, ContactResistance, LeadResistance,
             PayloadMass, CarriageMass, Friction, ClampVoltage,
         ];
         return [.. all.Where(number => double.IsFinite(number.Read(launcher)))];
     }
+
+    private static Coil Rewound(Coil coil, Conductor conductor, WireGauge gauge)
+        => Coil.Wind(Wire.Of(conductor, gauge, coil.Wire.Enamel), coil.Former, coil.Turns, coil.Style, coil.Leads, coil.Axis);
 
     private static DesignNumber<WireGauge> OfGauge(string name, Func<Coil, WireGauge, Coil> with) => new(
         name,

@@ -203,6 +203,9 @@ public sealed class DesignNumber<T> : DesignNumber
             var other => other.ToString() ?? "",
         };
 
+    /// <summary>A value as a number in SI units.</summary>
+    internal double InSiUnits(T value) => toSi(value);
+
     /// <summary>A number in SI units as its type.</summary>
     internal T Typed(double value) => fromSi(value);
 }
