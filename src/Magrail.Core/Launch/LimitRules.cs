@@ -10,6 +10,7 @@ namespace Magrail;
 internal sealed class LimitRules
 {
     private const int CacheLimit = 256;
+    private const double HeldTo = 1 + 1e-6;
 
     private static readonly ConcurrentDictionary<MagnetKey, DemagnetizingCurrents> Magnets = new();
     private static readonly ConcurrentDictionary<MagnetKey, double> Iron = new();
@@ -256,7 +257,13 @@ internal sealed class LimitRules
         {
             case BenchSupply { Limit: ElectricCurrent limit }:
                 // At its limit a supply is not hurt; it no longer gives its voltage.
-                yield return SourceCurrent("supply current limit", limit.Amperes, "The supply limits its current.");
+                double most = limit.Amperes;
+                yield return new LimitRule(
+                    "supply current limit", (in LaunchFigures f) => f.PeakSourceCurrent, (in LaunchFigures _) => most, value => ElectricCurrent.FromAmperes(value), "The supply limits its current.")
+                {
+                    // The regulator holds its limit to rounding and to the tolerance of the run.
+                    Margin = (in LaunchFigures f) => f.PeakSourceCurrent > most && f.PeakSourceCurrent <= HeldTo * most ? 0 : 1 - (f.PeakSourceCurrent / most),
+                };
                 break;
             case BatteryPack pack:
                 yield return Upper(

@@ -172,6 +172,18 @@ public sealed class DesignNumber<T> : DesignNumber
         return Over([.. (IsWhole ? numbers.Select(number => Math.Round(number)).Distinct() : numbers).Select(fromSi)]);
     }
 
+    /// <summary>A variable of an <see cref="OptimumSearch"/>: any value between two.</summary>
+    /// <param name="least">The least.</param>
+    /// <param name="greatest">The greatest, no less than the least.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The greatest is below the least.</exception>
+    public DesignVariable Between([Dimensionless] T least, [Dimensionless] T greatest) => new(this, toSi(least), toSi(greatest));
+
+    /// <summary>A variable of an <see cref="OptimumSearch"/>: one of a list of values, such as the wire sizes at hand.</summary>
+    /// <param name="values">The values, one or more.</param>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    /// <exception cref="ArgumentNullException">The list is null.</exception>
+    public DesignVariable OneOf([Dimensionless] params IReadOnlyList<T> values) => new(Over(values));
+
     internal override (double Below, double Above)? Neighbors(double value)
     {
         if (fromSi(value) is not WireGauge gauge)
