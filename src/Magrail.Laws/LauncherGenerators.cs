@@ -77,10 +77,10 @@ public static class LauncherGenerators
             Gen.Constant(Suppressor.IdealBreak),
             from times in Between(1.05, 5)
             select Suppressor.Clamp(ElectricPotential.FromVolts(times * volts)),
-            from ohms in Between(2, 100)
+            from ohms in Between(0.5, 5)
             select Suppressor.Resistor(ElectricResistance.FromOhms(ohms)),
-            from ohms in Between(5, 50)
-            from microfarads in Between(2, 20)
+            from ohms in Between(1, 5)
+            from microfarads in Between(10, 100)
             select Suppressor.SeriesRC(ElectricResistance.FromOhms(ohms), ElectricCapacitance.FromMicrofarads(microfarads)));
     }
 
@@ -118,7 +118,8 @@ public static class LauncherGenerators
            from contact in Gen.OneOf(Gen.Constant(0.0), Between(0.2, 5))
            from brake in Gen.Choose(0, 3)
            from stop in Between(0.05, 0.6)
-           select new Extra(arc, bars, feed, warm, contact, brake, stop);
+           from aside in Gen.Elements(0.0, 0.0, 0.0, 0.25)
+           select new Extra(arc, bars, feed, warm, contact, brake, stop, aside);
 
     private enum Arrangement
     {
@@ -139,8 +140,8 @@ public static class LauncherGenerators
 
     private sealed record Surrounding(double Slope, double Push, double Celsius, double Leads, bool Bounces, Extra Extra);
 
-    /// <summary>What makes a launch differ from the ideal one: arc, milliohms of bars, warming coils, milliohms of contact that follow the overlap, brake, its room.</summary>
-    private sealed record Extra(ArcCharacteristic? Arc, double Bars, BusFeed Feed, bool Warm, double Contact, int Brake, double Stop);
+    /// <summary>What makes a launch differ from the ideal one: arc, milliohms of bars, warming coils, milliohms of contact that follow the overlap, brake, its room, part of the clearance by which the coils run off the middle.</summary>
+    private sealed record Extra(ArcCharacteristic? Arc, double Bars, BusFeed Feed, bool Warm, double Contact, int Brake, double Stop, double Aside);
 
     private sealed record Geometry(
         double Along,
@@ -200,6 +201,7 @@ public static class LauncherGenerators
                 {
                     Friction = new GuideFriction(sled.Sliding, sled.AtRest, Force.FromNewtons(sled.Viscous)),
                     DragArea = Area.FromSquareCentimeters(sled.Drag),
+                    OffsetAcross = Mm(0.5 * extra.Aside * (Gap - Length)),
                 },
                 contacts,
                 source,

@@ -77,42 +77,76 @@ public sealed record ContactCommutator
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(coil);
         ArgumentNullException.ThrowIfNull(brush);
-        Require.InRange(dwell, 0.05, 0.99, "the rest of the pitch is the gap in which the current dies");
+        return For(track, coil, StripLayout.OfDwell(dwell) with { Lead = StripLead.Constant(lead) }, brush);
+    }
+
+    /// <summary>
+    /// Lays strips out for a track by a rule: between every two stations of opposite polarity one strip on each line, wired so that it pushes
+    /// forward. Every circuit whose brushes sit at its coil finds the strips in the same place, so that one layout serves coils anywhere on the sled.
+    /// </summary>
+    /// <param name="track">The track.</param>
+    /// <param name="coil">The coil, alone on its brushes.</param>
+    /// <param name="layout">Dwell or gap, and lead.</param>
+    /// <param name="brush">The brush, on both lines.</param>
+    /// <remarks>
+    /// What results never bridges: the brush is shorter than every gap between strips. How long a brush could be at most is <see cref="LongestBrush"/>. How
+    /// well it fits the coils is <see cref="StripCheck"/>.
+    /// </remarks>
+    /// <exception cref="ArgumentNullException">A part is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">
+    /// A value is out of its range: nothing is left of a strip, a lead is half a pitch or more, or the brush would bridge a gap, because it is too long or because the lead
+    /// grows too fast.
+    /// </exception>
+    public static ContactCommutator For(Track track, Coil coil, StripLayout layout, Brush brush)
+    {
+        ArgumentNullException.ThrowIfNull(track);
+        ArgumentNullException.ThrowIfNull(coil);
+        ArgumentNullException.ThrowIfNull(layout);
+        ArgumentNullException.ThrowIfNull(brush);
         Require.InRange(track.StationCount, 2, int.MaxValue, "the coil is driven between two stations", "track.StationCount");
-        double leadMeters = Require.Finite(lead, "strips have a place").Meters;
-        double brushMeters = brush.Length.Meters;
+        if (layout.Gap is Length wide && wide.Meters <= brush.Length.Meters)
+        {
+            throw Require.Fault("gap", Show.Quantity(wide), $"longer than the brush, {Show.Quantity(brush.Length)}", "a brush that reaches from strip to strip shorts the source");
+        }
+
         double first = track.Positions[0].Meters;
         double last = track.Positions[track.StationCount - 1].Meters;
         CircuitCurve curve = CircuitCurve.Compile(track, [new CircuitCoil(coil, 0, 1)], first, last, CircuitCurve.LayoutAccuracy);
         List<ContactStrip> upper = [];
         List<ContactStrip> lower = [];
+        Length leadBefore = Length.Zero;
         for (int k = 0; k + 1 < track.StationCount; k++)
         {
             double a = track.Positions[k].Meters;
             double pitch = track.Positions[k + 1].Meters - a;
-            if (Math.Abs(leadMeters) >= 0.5 * pitch)
+            Length lead = layout.Lead.At(Length.FromMeters(a + (0.5 * pitch)));
+            if (Math.Abs(lead.Meters) >= 0.5 * pitch)
             {
                 throw Require.Fault(nameof(lead), Show.Quantity(lead), $"less than half the pitch, {Show.Quantity(Length.FromMeters(0.5 * pitch))}, either way", "beyond that the strip feeds the wrong pair");
             }
 
-            double strip = (dwell * pitch) - brushMeters;
-            if (!(strip > 0))
-            {
-                throw Require.Fault(nameof(brush), Show.Quantity(brush.Length), $"shorter than dwell times pitch, {Show.Quantity(Length.FromMeters(dwell * pitch))}", "the fed stretch is the strip plus the brush, so nothing would be left of the strip");
-            }
-
-            double middle = a + (0.5 * pitch) - leadMeters + brush.Offset.Meters;
+            double strip = layout.StripMeters(pitch, brush);
             if (track.Polarities[k] == track.Polarities[k + 1])
             {
                 // Two stations of the same polarity: the push between them is a leftover that changes sign, so nothing is fed there.
                 continue;
             }
 
-            double force = curve.At(a + (0.5 * pitch));
-
-            bool forward = force > 0;
+            double middle = a + (0.5 * pitch) - lead.Meters + brush.Offset.Meters;
             var start = Length.FromMeters(middle - (0.5 * strip));
             var end = Length.FromMeters(middle + (0.5 * strip));
+            if (upper.Count > 0 && start.Meters - upper[^1].End.Meters <= brush.Length.Meters)
+            {
+                double most = start.Meters - upper[^1].End.Meters + lead.Meters - leadBefore.Meters - brush.Length.Meters;
+                throw Require.Fault(
+                    nameof(lead),
+                    $"{Show.Quantity(leadBefore)}, then {Show.Quantity(lead)} at {Show.Quantity(Length.FromMeters(a + (0.5 * pitch)))}",
+                    $"growing by less than {Show.Quantity(Length.FromMeters(most))} from strip to strip",
+                    $"the brush of {Show.Quantity(brush.Length)} would bridge what is left of the gap");
+            }
+
+            leadBefore = lead;
+            bool forward = curve.At(a + (0.5 * pitch)) > 0;
             upper.Add(new ContactStrip(start, end, forward ? Bus.Plus : Bus.Minus));
             lower.Add(new ContactStrip(start, end, forward ? Bus.Minus : Bus.Plus));
         }
@@ -122,10 +156,7 @@ public sealed record ContactCommutator
             throw Require.Fault(nameof(track), "without a neighbouring pair of opposite polarity", "a track that pushes somewhere", "between stations of the same polarity a coil feels no force");
         }
 
-        return new ContactCommutator(new ContactLine(upper), new ContactLine(lower), brush)
-        {
-            Layout = new StripLayout(dwell, Length.FromMeters(leadMeters)),
-        };
+        return new ContactCommutator(new ContactLine(upper), new ContactLine(lower), brush) { Layout = layout };
     }
 
     /// <summary>The same strips under other brushes.</summary>

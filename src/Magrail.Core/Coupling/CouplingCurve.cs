@@ -72,12 +72,17 @@ public sealed class CouplingCurve
     public override string ToString() => $"K up to {Peak} at {Show.Quantity(PeakAt)}, within {ErrorBound}";
 
     /// <summary>Refuses a coil that cannot pass.</summary>
-    internal static void RequireClearPath(Coil coil, MagnetStation station)
+    /// <param name="coil">The coil.</param>
+    /// <param name="station">The station.</param>
+    /// <param name="across">How far the coil is off its path across, m.</param>
+    /// <param name="up">How far the coil is off its path upward, m.</param>
+    internal static void RequireClearPath(Coil coil, MagnetStation station, double across = 0, double up = 0)
     {
         CoilSi winding = coil.ToSi();
         foreach (PlacedMagnet magnet in station.Magnets)
         {
-            double clearance = CoilClearance.Between(winding, magnet.ToSi());
+            BodySi body = magnet.ToSi();
+            double clearance = CoilClearance.Between(winding, body with { Center = body.Center - new Vector3D(0, across, up) });
             if (clearance < 0)
             {
                 throw new ArgumentException(

@@ -60,6 +60,7 @@ public sealed class LateralForce
         Length y = Require.Finite(across, "the coil has a place");
         Length z = Require.Finite(up, "the coil has a place");
         Require.InRange(relativeAccuracy, 1e-8, 1e-2, "more is slow to compute and less is of no use");
+        CouplingCurve.RequireClearPath(coil, station, y.Meters, z.Meters);
         CoilSi winding = coil.ToSi();
         StationSi seen = station.ToSi();
         return new(

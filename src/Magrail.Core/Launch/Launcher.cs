@@ -308,9 +308,9 @@ public sealed record Launcher
     }
 
     /// <summary>Whether the guide may feel a lateral force: there is friction, and the coils are off the middle or the stations lopsided.</summary>
-    private bool HasSideForce(CoilMount[] mounts, TrackAxis side)
+    internal bool HasSideForce(IReadOnlyCollection<CoilMount> mounts, TrackAxis side)
     {
-        if (Sled.Friction.AtRest == 0)
+        if (Sled.Friction.AtRest == 0 || !Sled.Friction.CountsLateralForce)
         {
             return false;
         }

@@ -101,8 +101,11 @@ internal static class BodyField
 
         (double u, double v, double w) = Cylindrical(body.Axis, p);
         double rho = Math.Sqrt((u * u) + (v * v));
-        double cosine = rho > 0 ? u / rho : 1;
-        double sine = rho > 0 ? v / rho : 0;
+
+        // So near the axis the squares lose their digits, and the field is that of the axis, whatever the direction.
+        bool offAxis = rho > 1e-150;
+        double cosine = offAxis ? u / rho : 1;
+        double sine = offAxis ? v / rho : 0;
         bool bored = body.InnerRadius > 0;
         int along = MagnetizedAlong(body);
         if (along == 2)

@@ -469,7 +469,10 @@ public sealed class HybridIntegrator<TSystem>
         double c = b - (Golden * (b - a)), d = a + (Golden * (b - a));
         double ga = sign * g0, gb = sign * g1;
         double gc = sign * ValueInside(index, c), gd = sign * ValueInside(index, d);
-        while (b - a > 1e-9 * (end - start))
+
+        // In a step of some dozen roundings of time a part of it is less than time can tell: then that is the end.
+        double close = Math.Max(1e-9 * (end - start), LocationTolerance(end));
+        while (b - a > close)
         {
             // A dip goes below its lowest known point by less than the bracket's ends rise above that (a parabola by a fifth of it at most).
             double lowest = Math.Min(gc, gd);

@@ -47,6 +47,9 @@ public sealed record GuideFriction
     /// <summary>Viscous force at 1 m/s.</summary>
     public Force ViscousAtOneMeterPerSecond { get; }
 
+    /// <summary>Whether the lateral magnet force loads the guide too; true by default. False leaves it out, to see what it costs.</summary>
+    public bool CountsLateralForce { get; init; } = true;
+
     /// <summary>The friction in words.</summary>
     public override string ToString() => $"friction {Show.Number(Sliding)} sliding, {Show.Number(AtRest)} at rest";
 }

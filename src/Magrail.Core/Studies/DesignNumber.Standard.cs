@@ -126,22 +126,47 @@ public abstract partial class DesignNumber
         (Launcher launcher, MagneticField remanence) => WithTrack(launcher, WithStations(launcher, station => station.WithGrades(grade => grade.WithRemanence(remanence)))),
         launcher => launcher.Track.Stations[0].Magnets[0].Body.Grade.Remanence);
 
-    /// <summary>Dwell of the strips: the part of the pitch over which the brush touches its strip.</summary>
+    /// <summary>Dwell of strips that were laid out by it: the part of the pitch over which the brush touches its strip.</summary>
     [Dimensionless]
     public static DesignNumber<double> Dwell { get; } = OfNumber(
         "dwell",
-        (launcher, dwell) => Relaid(launcher, launcher.Track, layout => layout with { Dwell = dwell }),
+        (launcher, dwell) => Relaid(launcher, launcher.Track, layout => StripLayout.OfDwell(dwell) with { Lead = layout.Lead }),
         launcher => launcher.Contacts.Layout?.Dwell ?? double.NaN);
 
-    /// <summary>Lead of the strips: how much earlier than symmetric each begins and ends.</summary>
+    /// <summary>Gap of strips that were laid out by it.</summary>
+    public static DesignNumber<Length> StripGap { get; } = new(
+        "strip gap",
+        "m",
+        isWhole: false,
+        (launcher, gap) => Relaid(launcher, launcher.Track, layout => StripLayout.OfGap(gap) with { Lead = layout.Lead }),
+        InSi,
+        value => Length.FromMeters(value),
+        launcher => launcher.Contacts.Layout?.Gap?.Meters ?? double.NaN);
+
+    /// <summary>Lead of the strips: how much earlier than symmetric each begins and ends; where it grows with speed, that of a sled at rest.</summary>
     public static DesignNumber<Length> Lead { get; } = new(
         "lead",
         "m",
         isWhole: false,
-        (launcher, lead) => Relaid(launcher, launcher.Track, layout => layout with { Lead = lead }),
+        (launcher, lead) => Relaid(launcher, launcher.Track, layout => layout with
+        {
+            Lead = layout.Lead.Speed is ExpectedSpeed speed ? StripLead.Growing(lead, layout.Lead.Time, speed) : StripLead.Constant(lead),
+        }),
         InSi,
         value => Length.FromMeters(value),
-        launcher => launcher.Contacts.Layout?.Lead.Meters ?? double.NaN);
+        launcher => launcher.Contacts.Layout?.Lead.AtRest.Meters ?? double.NaN);
+
+    /// <summary>What the lead of the strips grows by per speed, of strips whose lead grows.</summary>
+    public static DesignNumber<Duration> LeadTime { get; } = new(
+        "lead time",
+        "s",
+        isWhole: false,
+        (launcher, time) => Relaid(launcher, launcher.Track, layout => layout.Lead.Speed is ExpectedSpeed speed
+            ? layout with { Lead = StripLead.Growing(layout.Lead.AtRest, time, speed) }
+            : throw Require.Fault(nameof(launcher), layout.ToString(), "strips whose lead grows with speed", "others have no lead time")),
+        InSi,
+        value => Duration.FromSeconds(value),
+        launcher => launcher.Contacts.Layout?.Lead is { Speed: not null } lead ? lead.Time.Seconds : double.NaN);
 
     /// <summary>Place of all strips against where they belong, forward: an error of mounting.</summary>
     public static DesignNumber<Length> StripShift { get; } = Of(
@@ -214,7 +239,7 @@ public abstract partial class DesignNumber
         ArgumentNullException.ThrowIfNull(launcher);
         DesignNumber[] all =
         [
-            Turns, Gauge, WireResistivity, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, Lead, ContactResistance, LeadResistance,
+            Turns, Gauge, WireResistivity, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, StripGap, Lead, LeadTime, ContactResistance, LeadResistance,
             PayloadMass, CarriageMass, Friction, ClampVoltage,
         ];
         return [.. all.Where(number => double.IsFinite(number.Read(launcher)))];
@@ -326,7 +351,7 @@ public abstract partial class DesignNumber
         return launcher with
         {
             Track = track,
-            Contacts = ContactCommutator.For(track, launcher.Sled.Coils[0].Coil, other.Dwell, other.Lead, contacts.UpperBrush).WithBrushes(contacts.UpperBrush, contacts.LowerBrush),
+            Contacts = ContactCommutator.For(track, launcher.Sled.Coils[0].Coil, other, contacts.UpperBrush).WithBrushes(contacts.UpperBrush, contacts.LowerBrush),
         };
     }
 

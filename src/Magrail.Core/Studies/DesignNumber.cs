@@ -9,7 +9,7 @@ namespace Magrail;
 /// it can, which value a launcher has.
 /// </summary>
 /// <remarks>
-/// What depends on the number follows: a coil is wound anew, strips that <see cref="ContactCommutator.For"/> laid are laid anew with the same dwell and
+/// What depends on the number follows: a coil is wound anew, strips that <see cref="ContactCommutator.For(Track, Coil, StripLayout, Brush)"/> laid are laid anew with the same dwell and
 /// lead. Strips that were placed one by one do not follow; numbers that would have to move them refuse.
 /// </remarks>
 public abstract partial class DesignNumber

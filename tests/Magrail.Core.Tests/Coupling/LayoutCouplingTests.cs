@@ -14,11 +14,24 @@ public sealed class LayoutCouplingTests
 {
     private const double Millimeter = 1e-3;
 
+    private const string DlCrossB = "NumPy quadrature of dl × B over the winding (script committed)";
+    private static readonly AccuracyRow Along = new("force per ampere in thirteen layouts: discs, rings, blocks, off centre, both coil axes", DlCrossB, 1, "of the accuracy asked for (1e-7, where no closed form holds 1e-6)");
+    private static readonly AccuracyRow AlongBound = new("force per ampere in thirteen layouts, against the bound that the curve states", DlCrossB, 1, "of the bound");
+    private static readonly AccuracyRow Lateral = new("lateral force per ampere off centre, at 1e-4", DlCrossB, 1e-4, "of the greatest force");
+    private static readonly AccuracyRow LateralBlocks = new("lateral force per ampere off centre between blocks, at 1e-8", DlCrossB, 1e-8, "of the greatest force");
+    private static readonly AccuracyRow ThickCoil = new("force of a thick coil on a cylinder magnet, 2.454443830090 N", "W. Robertson, PhD thesis (Adelaide 2013), two methods to ten digits", 5e-10, "of it");
+    private static readonly AccuracyRow ThinCoil = new("force of a coil of 0.2 mm wall on the same magnet, between the two values printed", "the code published with the thesis", 1, "of half their distance");
+    private static readonly AccuracyRow ThickCoils = new("force of six thick coils on the same magnet", "SciPy quadrature of Maxwell's mutual inductance over the section (script committed)", 2e-9, "of it");
+    private static readonly AccuracyRow Loop = new("force of a loop on a cylinder magnet, five places", "A. Zolfaghari, H. Ebrahimi and others, Actuators 14(3):128 (2025), finite elements", 1.6e-3, "of it");
+    private static readonly AccuracyRow LoopExact = new("force of a loop on a cylinder magnet, exactly", "mutual inductance of circles, J. C. Maxwell, Treatise, art. 701", 1e-5, "of it");
+    private static readonly AccuracyRow ThirdLawRing = new("force of a coil along the track on a ring against its on the coil", "Biot and Savart's law on the pole faces", 2e-6, "of the peak");
+    private static readonly AccuracyRow Earnshaw = new("three stiffnesses add up to zero, curl of the force vanishes, at generated places", "A. Earnshaw's theorem", 1e-5, "of their sizes");
+
     [Fact]
-    public void Force_constants_of_ten_layouts_meet_quadrature_of_dl_cross_B()
+    public void Force_constants_of_thirteen_layouts_meet_quadrature_of_dl_cross_B()
     {
         ReferenceTable table = ReferenceTable.Read("layout-coupling.csv");
-        Assert.Equal(10, table.Rows.Select(row => row.Text("name")).Distinct().Count());
+        Assert.Equal(13, table.Rows.Select(row => row.Text("name")).Distinct().Count());
         foreach (ReferenceTable.Row row in table.Rows)
         {
             CoilSi coil = CoilOf(row);
@@ -26,18 +39,18 @@ public sealed class LayoutCouplingTests
             double across = row.Number("across") * Millimeter;
             double up = row.Number("up") * Millimeter;
             double d = row.Number("d") * Millimeter;
-            double accuracy = row.Text("name") is "ring-coaxial-rect" or "ring-coaxial-off" or "magnetized-along" ? 1e-6 : 1e-7;
+            double accuracy = row.Text("name") is "ring-coaxial-rect" or "ring-coaxial-off" or "magnetized-along" or "magnetized-up-off" ? 1e-6 : 1e-7;
             var curve = StationCurve.Of(coil, station, accuracy, TrackAxis.Along, across, up);
             double error = Math.Abs(curve.At(d) - (row.Number("kx") * Millimeter));
-            Assert.True(error < accuracy * curve.Peak, $"{row.Text("name")} at {row.Text("d")} mm: {error / curve.Peak:E2} of the peak");
-            Assert.True(error <= curve.ErrorBound, $"{row.Text("name")} at {row.Text("d")} mm: {error:E2} beyond {curve.ErrorBound:E2}");
+            Along.Hold(error / (accuracy * curve.Peak), $"{row.Text("name")} at {row.Text("d")} mm");
+            AlongBound.Hold(error / curve.ErrorBound, $"{row.Text("name")} at {row.Text("d")} mm");
         }
     }
 
     [Fact]
     public void Lateral_forces_meet_quadrature_of_dl_cross_B()
     {
-        foreach (ReferenceTable.Row row in ReferenceTable.Read("layout-coupling.csv").Rows.Where(row => row.Text("name") is "pair-off" or "disc-pair-off" or "magnetized-along"))
+        foreach (ReferenceTable.Row row in ReferenceTable.Read("layout-coupling.csv").Rows.Where(row => row.Text("name") is "magnetized-along" or "ring-over-flat" || row.Text("name").EndsWith("-off", StringComparison.Ordinal)))
         {
             CoilSi coil = CoilOf(row);
             StationSi station = StationOf(row);
@@ -48,7 +61,7 @@ public sealed class LayoutCouplingTests
             {
                 var curve = StationCurve.Of(coil, station, 1e-4, component, across, up);
                 double error = Math.Abs(curve.At(d) - (row.Number(column) * Millimeter));
-                Assert.True(error < 1e-4 * curve.Scale, $"{row.Text("name")} {column} at {row.Text("d")} mm: {error / curve.Scale:E2}");
+                Lateral.Hold(error / curve.Scale, $"{row.Text("name")} {column} at {row.Text("d")} mm");
                 Assert.True(error <= curve.ErrorBound, $"{row.Text("name")} {column} at {row.Text("d")} mm: {error:E2} beyond {curve.ErrorBound:E2}");
             }
         }
@@ -65,7 +78,7 @@ public sealed class LayoutCouplingTests
             {
                 var curve = StationCurve.Of(coil, station, 1e-8, component, row.Number("across") * Millimeter, row.Number("up") * Millimeter);
                 double error = Math.Abs(curve.At(row.Number("d") * Millimeter) - (row.Number(column) * Millimeter));
-                Assert.True(error < 1e-8 * curve.Scale, $"{column} at {row.Text("d")} mm: {error / curve.Scale:E2}");
+                LateralBlocks.Hold(error / curve.Scale, $"{column} at {row.Text("d")} mm");
             }
         }
     }
@@ -87,7 +100,49 @@ public sealed class LayoutCouplingTests
         var curve = StationCurve.Of(coil, Rod(9, 5), 1e-9);
 
         // A current right-handed about the magnetization draws the coil back over the magnet.
-        Assert.InRange(-turns * curve.At(0.010), least, greatest);
+        double force = -turns * curve.At(0.010);
+        if (wall == 1)
+        {
+            Assert.InRange(force, least, greatest);
+            ThickCoil.HoldRatio(2.454443830090, force);
+        }
+        else
+        {
+            ThinCoil.Hold(Math.Abs(force - (0.5 * (least + greatest))) / (0.5 * (greatest - least)));
+        }
+    }
+
+    [Fact]
+    public void Forces_of_thick_coils_on_a_cylinder_magnet_meet_quadrature()
+    {
+        foreach (ReferenceTable.Row row in ReferenceTable.Read("thick-coil-force.csv").Rows)
+        {
+            double inner = row.Number("inner") * Millimeter;
+            double half = 0.5 * row.Number("length") * Millimeter;
+            double turns = row.Number("turns");
+            var coil = new CoilSi(inner, inner, inner, new(0, row.Number("wall") * Millimeter, -half, half, turns), default) { Axis = TrackAxis.Along };
+            var curve = StationCurve.Of(coil, Rod(9, 5), 1e-10);
+            ThickCoils.HoldRatio(row.Number("force"), -turns * curve.At(row.Number("distance") * Millimeter), row.ToString());
+        }
+    }
+
+    [Fact]
+    public void A_thick_coil_is_not_its_ten_layers()
+    {
+        // W. Robertson's thesis prints 2.454751529717687 N for the thick coil taken as ten thin layers: 1.3e-4 off the ten digits of its own two exact methods.
+        var coil = new CoilSi(10 * Millimeter, 10 * Millimeter, 10 * Millimeter, new(0, 1 * Millimeter, -10 * Millimeter, 10 * Millimeter, 400), default) { Axis = TrackAxis.Along };
+        Assert.Equal(1.25e-4, (2.454751529717687 / (-400 * StationCurve.Of(coil, Rod(9, 5), 1e-9).At(0.010))) - 1, 1e-6);
+
+        // The same ten layers, each a sheet in the middle of its part of the wall, by our own formula: close to that value, and as far from the exact one.
+        double layers = 0;
+        for (int i = 0; i < 10; i++)
+        {
+            double radius = (10 + (i / 9.0)) * Millimeter;
+            var sheet = new CoilSi(radius, radius, radius, new(0, 1e-9, -10 * Millimeter, 10 * Millimeter, 40), default) { Axis = TrackAxis.Along };
+            layers += -40 * StationCurve.Of(sheet, Rod(9, 5), 1e-7).At(0.010);
+        }
+
+        Assert.Equal(2.454751529717687, layers, 1e-6);
     }
 
     [Theory]
@@ -107,11 +162,11 @@ public sealed class LayoutCouplingTests
         };
         var curve = StationCurve.Of(loop, Rod(4.8, 10), 1e-6);
         double force = Math.Abs(curve.At((10 + z) * Millimeter));
-        Assert.Equal(newtonsPerAmpere, force, 0.0016 * newtonsPerAmpere);
+        Loop.HoldRatio(newtonsPerAmpere, force, $"{z} mm");
 
         // Exactly: (Br/μ0)[M(z) - M(z + h)], M the mutual inductance of two circles (J. C. Maxwell, Treatise, art. 701), here through K and E.
         double exact = Math.Abs(Circles(5, 4.8, z) - Circles(5, 4.8, z + 20));
-        Assert.Equal(exact, force, 1e-5 * exact);
+        LoopExact.HoldRatio(exact, force, $"{z} mm");
     }
 
     [Fact]
@@ -147,7 +202,7 @@ public sealed class LayoutCouplingTests
                 }
             }
 
-            Assert.Equal(-curve.At(d * Millimeter), force, 2e-6 * curve.Peak);
+            ThirdLawRing.HoldDifference(-curve.At(d * Millimeter), force, curve.Peak, $"{d} mm");
         }
     }
 
@@ -177,7 +232,7 @@ public sealed class LayoutCouplingTests
         double yx = Slope(h => Force(TrackAxis.Across, h, 0, 0));
         double xz = Slope(h => Force(TrackAxis.Along, 0, 0, h));
         double zx = Slope(h => Force(TrackAxis.Up, h, 0, 0));
-        return (Math.Abs(xx + yy + zz) < 1e-5 * size && Math.Abs(xy - yx) < 1e-5 * size && Math.Abs(xz - zx) < 1e-5 * size)
+        return Earnshaw.Holds(Math.Max(Math.Abs(xx + yy + zz), Math.Max(Math.Abs(xy - yx), Math.Abs(xz - zx))) / size)
             .Label($"{xx:E6} + {yy:E6} + {zz:E6} = {xx + yy + zz:E2}; {xy:E6} {yx:E6}; {xz:E6} {zx:E6}");
     });
 

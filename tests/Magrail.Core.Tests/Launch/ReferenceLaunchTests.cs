@@ -8,6 +8,17 @@ namespace Magrail.Tests.Launch;
 /// <summary>Launches against SciPy's DOP853; scripts and figures lie in ReferenceData.</summary>
 public class ReferenceLaunchTests(ITestOutputHelper output)
 {
+    private const string Dop853 = "SciPy DOP853 at 1e-12 or tighter (script committed)";
+    private static readonly AccuracyRow SineFine = new("exit speed and time, sinusoidal force constant over 40 cells with clamp, tolerance 1e-12", Dop853, 5e-13, "of it");
+    private static readonly AccuracyRow SineDefault = new("exit speed, sinusoidal force constant, default tolerance (1e-8)", Dop853, 4e-9, "of it");
+    private static readonly AccuracyRow SinePeak = new("peak current, sinusoidal force constant, tolerance 1e-12", Dop853 + ", five points a step", 1e-4, "of it");
+    private static readonly AccuracyRow TenFine = new("exit speed and time, ten stations of real magnets and coil, tolerance 1e-11, coupling 1e-10", Dop853 + ", field and coupling computed apart", 1e-10, "of it");
+    private static readonly AccuracyRow TenEnergies = new("current at the exit, energy drawn, coil heat, ten stations, tolerance 1e-11", Dop853 + ", field and coupling computed apart", 5e-10, "of each");
+    private static readonly AccuracyRow TenPeakCurrent = new("peak current, ten stations", Dop853 + ", five points a step", 1e-5, "of it");
+    private static readonly AccuracyRow TenPeakAcceleration = new("peak acceleration, ten stations", Dop853 + ", five points a step", 1e-4, "of it");
+    private static readonly AccuracyRow TenDefault = new("exit speed, ten stations, default tolerance (1e-8)", Dop853 + ", field and coupling computed apart", 1e-9, "of it");
+    private static readonly AccuracyRow Ledger = new("residual of the ledger in these launches, default tolerance", "energy drawn", 1e-6, "of it");
+
     /// <summary>The force constant as a sine of position; scripts/launch_sinusoidal.py.</summary>
     [Theory]
     [InlineData("pulled")]
@@ -17,18 +28,18 @@ public class ReferenceLaunchTests(ITestOutputHelper output)
         ReferenceTable.Row row = ReferenceTable.Read("launch-sinusoidal.csv").Rows.Single(r => r.Text("case") == name);
         LaunchResult result = LaunchBench.Launch(Sinusoidal(row), new LaunchOptions { RelativeTolerance = 1e-12 });
         Assert.Equal(LaunchOutcome.Released, result.Outcome);
-        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 5e-13);
-        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 5e-13);
-        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-4);
+        SineFine.HoldRatio(row.Number("exit_speed"), result.ExitSpeed.MetersPerSecond);
+        SineFine.HoldRatio(row.Number("exit_time"), result.ExitTime.Seconds);
+        SinePeak.HoldRatio(row.Number("peak_current"), result.PeakCurrent.Amperes);
 
         // At the default tolerance, the error that the documentation states.
         LaunchSummary plain = LaunchBench.Simulation(Sinusoidal(row), LaunchOptions.Default).RunSummary();
-        Assert.InRange(plain.RelativeResidual, 0, LaunchBench.LedgerLimit);
+        Ledger.Hold(plain.RelativeResidual);
         output.WriteLine($"{name}: 1e-12: speed {Off(result.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(result.ExitTime.Seconds, row, "exit_time")}, residual {result.Ledger.RelativeResidual:E1}");
         LaunchSummary rough = LaunchBench.Simulation(Sinusoidal(row), new LaunchOptions { RelativeTolerance = 1e-6 }).RunSummary();
         output.WriteLine($"{name}: 1e-6: speed {Off(rough.EndSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(rough.EndTime.Seconds, row, "exit_time")}, residual {rough.RelativeResidual:E1}");
         output.WriteLine($"{name}: default: speed {Off(plain.EndSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(plain.EndTime.Seconds, row, "exit_time")}, residual {plain.RelativeResidual:E1}");
-        Assert.Equal(1, plain.EndSpeed.MetersPerSecond / row.Number("exit_speed"), 4e-9);
+        SineDefault.HoldRatio(row.Number("exit_speed"), plain.EndSpeed.MetersPerSecond);
     }
 
     private static string Off(double value, ReferenceTable.Row row, string column) => $"{(value / row.Number(column)) - 1:E1}";
@@ -68,18 +79,19 @@ public class ReferenceLaunchTests(ITestOutputHelper output)
         Assert.Equal(row.Number("start"), result.Trace.PositionMeters[0], 1e-12);
         Assert.Equal(row.Number("release"), result.EndPosition.Meters, 1e-12);
         Assert.Equal(row.Number("k_at_start"), result.ForceConstantAt(row.Number("start").Meters()).NewtonsPerAmpere, 1e-9 * row.Number("station_peak"));
-        Assert.Equal(1, result.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-10);
-        Assert.Equal(1, result.ExitTime.Seconds / row.Number("exit_time"), 1e-10);
-        Assert.Equal(1, result.Trace.At(result.Trace.End).Currents[0].Amperes / row.Number("exit_current"), 5e-10);
-        Assert.Equal(1, result.Ledger.Drawn.Joules / row.Number("drawn"), 5e-10);
-        Assert.Equal(1, result.Ledger.CoilHeat.Joules / row.Number("coil_heat"), 5e-10);
-        Assert.Equal(1, result.PeakCurrent.Amperes / row.Number("peak_current"), 1e-5);
-        Assert.Equal(1, result.PeakAcceleration.MetersPerSecondSquared / row.Number("peak_acceleration"), 1e-4);
+        TenFine.HoldRatio(row.Number("exit_speed"), result.ExitSpeed.MetersPerSecond);
+        TenFine.HoldRatio(row.Number("exit_time"), result.ExitTime.Seconds);
+        TenEnergies.HoldRatio(row.Number("exit_current"), result.Trace.At(result.Trace.End).Currents[0].Amperes);
+        TenEnergies.HoldRatio(row.Number("drawn"), result.Ledger.Drawn.Joules);
+        TenEnergies.HoldRatio(row.Number("coil_heat"), result.Ledger.CoilHeat.Joules);
+        TenPeakCurrent.HoldRatio(row.Number("peak_current"), result.PeakCurrent.Amperes);
+        TenPeakAcceleration.HoldRatio(row.Number("peak_acceleration"), result.PeakAcceleration.MetersPerSecondSquared);
 
         LaunchResult plain = LaunchBench.Launch(launcher);
         output.WriteLine($"fine: speed {Off(result.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(result.ExitTime.Seconds, row, "exit_time")}, current {Off(result.Trace.At(result.Trace.End).Currents[0].Amperes, row, "exit_current")}, drawn {Off(result.Ledger.Drawn.Joules, row, "drawn")}, coil heat {Off(result.Ledger.CoilHeat.Joules, row, "coil_heat")}, residual {result.Ledger.RelativeResidual:E1}");
         output.WriteLine($"default: speed {Off(plain.ExitSpeed.MetersPerSecond, row, "exit_speed")}, time {Off(plain.ExitTime.Seconds, row, "exit_time")}, residual {plain.Ledger.RelativeResidual:E1}, peaks {Off(plain.PeakCurrent.Amperes, row, "peak_current")}, {Off(plain.PeakAcceleration.MetersPerSecondSquared, row, "peak_acceleration")}");
-        Assert.Equal(1, plain.ExitSpeed.MetersPerSecond / row.Number("exit_speed"), 1e-9);
+        TenDefault.HoldRatio(row.Number("exit_speed"), plain.ExitSpeed.MetersPerSecond);
+        Ledger.Hold(Math.Abs(plain.Ledger.RelativeResidual));
     }
 
     internal static LauncherSi Sinusoidal(ReferenceTable.Row row)

@@ -6,6 +6,8 @@ namespace Magrail.Tests.Materials;
 /// <summary>Magnet grades against makers' tables and the meaning of their names.</summary>
 public class MagnetGradeTests
 {
+    private static readonly AccuracyRow Names = new("remanence of 20 neodymium grades", "2 √(N/100) T, ideal magnet of the energy product N in MGOe", 0.015, "of it");
+
     /// <summary>The number of a neodymium grade is its energy product in MGOe: B_r ≈ 2 √(N/100) T (1 MGOe = 100/(4π) kJ/m³, ideal magnet).</summary>
     [Theory]
     [InlineData("N35", 35)]
@@ -32,7 +34,7 @@ public class MagnetGradeTests
     {
         MagnetGrade grade = Named(name);
         Assert.Equal(name, grade.Name);
-        Assert.Equal(1, grade.Remanence.Teslas / (2 * Math.Sqrt(energyProduct / 100.0)), 0.015);
+        Names.HoldRatio(2 * Math.Sqrt(energyProduct / 100.0), grade.Remanence.Teslas, name);
         Assert.True(grade.RemanenceLeast <= grade.Remanence && grade.Remanence <= grade.RemanenceGreatest);
 
         // The guaranteed normal coercivity is below B_r/μ₀ of an ideal magnet, and below the intrinsic one unless that is lower still.

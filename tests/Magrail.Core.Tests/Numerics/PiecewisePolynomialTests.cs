@@ -6,6 +6,8 @@ namespace Magrail.Tests.Numerics;
 
 public class PiecewisePolynomialTests(ITestOutputHelper output)
 {
+    private static readonly AccuracyRow OwnBound = new("piecewise polynomials of eight functions, 97 places in each cell", "the functions themselves", 1, "of the bound stated");
+
     public static TheoryData<string, double, double, double> Functions => new()
     {
         { "sine", 0, 20, 1e-7 },
@@ -60,7 +62,7 @@ public class PiecewisePolynomialTests(ITestOutputHelper output)
         }
 
         output.WriteLine($"{name}: {fit.CellCount} cells, bound {fit.ErrorBound:G3}, worst error {worst:G3} at {worstAt:G6} (tolerance {tolerance:G2})");
-        Assert.InRange(worst, 0, fit.ErrorBound);
+        OwnBound.Hold(worst == 0 ? 0 : worst / fit.ErrorBound, name);
     }
 
     [Fact]

@@ -7,9 +7,13 @@ namespace Magrail.Tests.Numerics;
 /// <summary>The accuracy that each function states, against values of 30 digits (script beside the table).</summary>
 public sealed class VectorMathTests
 {
+    private const string Mpmath = "mpmath at 60 digits (script committed)";
+    private static readonly AccuracyRow Logarithm = new("ln of four numbers at once", Mpmath, 2, "ulp of the greater of itself and 1/8");
+    private static readonly AccuracyRow Others = new("e^x, sine and cosine of a quarter turn, angle of a point, four at once", Mpmath, 1, "of the errors stated (4e-16 of it, 3e-16, 5e-16)");
+
     [Fact]
     public void Logarithm_is_within_two_ulp_of_the_greater_of_itself_and_an_eighth()
-        => Check("log", 190, row => VectorMath.Log(Argument(row)), 2, value => Math.Max(Math.Abs(value), 0.125));
+        => Check("log", 190, row => VectorMath.Log(Argument(row)), Logarithm, value => Math.Max(Math.Abs(value), 0.125));
 
     [Fact]
     public void Exponential_is_within_4e_16_of_itself() => CheckAbsolute(
@@ -56,13 +60,13 @@ public sealed class VectorMathTests
     private static Vector256<double> Argument(ReferenceTable.Row row) => Vector256.Create(row.Number("x"));
 
     private static void Check(
-        string function, int least, Func<ReferenceTable.Row, Vector256<double>> compute, double ulps, Func<double, double> scale)
+        string function, int least, Func<ReferenceTable.Row, Vector256<double>> compute, AccuracyRow ulps, Func<double, double> scale)
     {
         int count = 0;
         foreach (ReferenceTable.Row row in ReferenceTable.Read("vector-math.csv").Rows.Where(row => row.Text("function") == function))
         {
             double error = Ulp.ErrorAtScale(compute(row)[0], row.Text("value"), scale(row.Number("value")));
-            Assert.True(error <= ulps, $"{row}: {error} ulp");
+            ulps.Hold(error, row.ToString());
             count++;
         }
 
@@ -79,7 +83,7 @@ public sealed class VectorMathTests
             double size = function == "exp" ? row.Number("value") : Math.Max(1, Math.Abs(row.Number("value")));
             double spacing = Math.BitIncrement(size) - size;
             double error = Ulp.ErrorAtScale(compute(row)[0], row.Text("value"), size) * spacing;
-            Assert.True(error <= allowed(row.Number("value")), $"{row}: {error:E2}");
+            Others.Hold(error / allowed(row.Number("value")), row.ToString());
             count++;
         }
 

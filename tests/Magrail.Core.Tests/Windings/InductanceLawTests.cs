@@ -10,15 +10,18 @@ namespace Magrail.Tests.Windings;
 [Properties(Arbitrary = [typeof(GeneratedWindings)], MaxTest = 40)]
 public class InductanceLawTests
 {
+    private static readonly AccuracyRow FinerSelf = new("inductance of generated coils", "our own integral with twice the nodes", 1e-6, "of L");
+    private static readonly AccuracyRow FinerMutual = new("mutual inductance of generated pairs", "our own integral with twice the nodes", 1e-6, "of √(L₁ L₂)");
+
     /// <summary>The everyday rules against twice the nodes: the stated error of a self-inductance, 1e-6.</summary>
     [RepeatableProperty]
     public bool Twice_the_nodes_change_nothing(Winding winding)
-        => Math.Abs((SelfInductance.Compute(winding.Coil) / SelfInductance.Compute(winding.Coil, NeumannIntegral.Fine)) - 1) < 1e-6;
+        => FinerSelf.Holds(Math.Abs((SelfInductance.Compute(winding.Coil) / SelfInductance.Compute(winding.Coil, NeumannIntegral.Fine)) - 1));
 
     /// <summary>The same for two coils at any offset, against √(L₁ L₂).</summary>
     [RepeatableProperty]
     public bool Twice_the_nodes_change_no_mutual_inductance(PlacedPair pair)
-        => Math.Abs(pair.Mutual - MutualInductance.Between(pair.A, pair.B, pair.Offset, NeumannIntegral.Fine)) < 1e-6 * pair.Scale;
+        => FinerMutual.Holds(Math.Abs(pair.Mutual - MutualInductance.Between(pair.A, pair.B, pair.Offset, NeumannIntegral.Fine)) / pair.Scale);
 
     /// <summary>All lengths times s: L times s.</summary>
     [RepeatableProperty]

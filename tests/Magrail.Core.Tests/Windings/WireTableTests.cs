@@ -10,6 +10,14 @@ public class WireTableTests
     private const double MetersPerThousandFeet = 304.8;
     private const double KilogramsPerPound = 0.45359237;
 
+    private const string Kuphaldt = "T. Kuphaldt, Lessons in Electric Circuits, copper wire table";
+    private static readonly AccuracyRow Diameters = new("diameter of eight gauges", Kuphaldt, 4e-4, "of it (four digits)");
+    private static readonly AccuracyRow Sections = new("section of eight gauges in circular mils", Kuphaldt, 5e-4, "of it (four digits)");
+    private static readonly AccuracyRow Masses = new("mass of four gauges", Kuphaldt, 4e-4, "of it (four digits)");
+    private static readonly AccuracyRow Resistances = new("resistance of eight gauges, ohm/km", "wp.1728.org, wire table", 1e-3, "of it (another resistivity)");
+    private static readonly AccuracyRow ResistancesPerFoot = new("resistance of three gauges, ohm/1000 ft", "wp.1728.org, wire table", 6e-4, "of it");
+    private static readonly AccuracyRow Overall = new("overall diameter of enameled wire, 27 sizes in three grades", "maker's table after IS 13730-0-1", 1, "µm above the table");
+
     /// <summary>Diameter in inches: T. Kuphaldt, Lessons in Electric Circuits, copper wire table (four digits).</summary>
     [Theory]
     [InlineData(10, 0.1019)]
@@ -23,7 +31,21 @@ public class WireTableTests
     public void Awg_diameter(int gauge, double inches)
     {
         double ours = WireGauge.Awg(gauge).BareDiameter.Meters / MetersPerInch;
-        Assert.Equal(1, ours / inches, 4e-4);
+        Diameters.HoldRatio(inches, ours, $"AWG {gauge}");
+    }
+
+    /// <summary>ASTM B258: d = 0.005 in · 92^((36 − n)/39), for every gauge; 0.46 in and 0.005 in exactly at its two ends.</summary>
+    [Fact]
+    public void Awg_follows_its_law()
+    {
+        for (int gauge = -3; gauge <= 44; gauge++)
+        {
+            double law = 0.005 * MetersPerInch * Math.Pow(92, (36 - gauge) / 39.0);
+            Assert.Equal(1, WireGauge.Awg(gauge).BareDiameter.Meters / law, 1e-14);
+        }
+
+        Assert.Equal(0.46 * MetersPerInch, WireGauge.Awg(-3).BareDiameter.Meters, 1e-15);
+        Assert.Equal(0.005 * MetersPerInch, WireGauge.Awg(36).BareDiameter.Meters, 1e-17);
     }
 
     /// <summary>The same table prints 0.01003 in for gauge 30; the law of ASTM B258 gives 0.010025, which rounds to 0.01003 or 0.01002.</summary>
@@ -45,7 +67,7 @@ public class WireTableTests
     {
         double mil = 1e-3 * MetersPerInch;
         double ours = WireGauge.Awg(gauge).Section.SquareMeters / (0.25 * Math.PI * mil * mil);
-        Assert.Equal(1, ours / circularMils, 5e-4);
+        Sections.HoldRatio(circularMils, ours, $"AWG {gauge}");
     }
 
     /// <summary>Gauges beyond 1: 4/0 is 0.46 in by the definition (ASTM B258).</summary>
@@ -65,7 +87,7 @@ public class WireTableTests
     [InlineData(30, 0.3042)]
     [InlineData(36, 0.07567)]
     public void Copper_mass(int gauge, double poundsPerThousandFeet)
-        => Assert.Equal(1, BareMass(gauge) / poundsPerThousandFeet, 4e-4);
+        => Masses.HoldRatio(poundsPerThousandFeet, BareMass(gauge), $"AWG {gauge}");
 
     /// <summary>The table prints 1.233 lb for gauge 24: digits swapped. Its own diameter gives 1.223.</summary>
     [Fact]
@@ -88,7 +110,7 @@ public class WireTableTests
     public void Copper_resistance(int gauge, double table, double byConductivityOf58)
     {
         double ours = Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Bare).ResistanceOf(Length.FromKilometers(1)).Ohms;
-        Assert.Equal(1, ours / table, 1e-3);
+        Resistances.HoldRatio(table, ours, $"AWG {gauge}");
         Assert.Equal(1, ours / byConductivityOf58, 2e-5);
     }
 
@@ -98,10 +120,10 @@ public class WireTableTests
     [InlineData(24, 25.67)]
     [InlineData(30, 103.2)]
     public void Copper_resistance_per_thousand_feet(int gauge, double table)
-        => Assert.Equal(
-            1,
-            Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Grade1).ResistanceOf(Length.FromMeters(MetersPerThousandFeet)).Ohms / table,
-            6e-4);
+        => ResistancesPerFoot.HoldRatio(
+            table,
+            Wire.Copper(WireGauge.Awg(gauge), EnamelGrade.Grade1).ResistanceOf(Length.FromMeters(MetersPerThousandFeet)).Ohms,
+            $"AWG {gauge}");
 
     /// <summary>IEC 60028: 58 MS/m at 20 °C, 0.15328 ohm g/m² with 8.89 g/cm³, coefficient 3.93e-3; IEC 60287-1-1 Table 1: 1.7241e-8 ohm m.</summary>
     [Fact]
@@ -112,6 +134,9 @@ public class WireTableTests
         Assert.Equal(1.7241e-8, resistivity, 5e-13);
         Assert.Equal(0.15328, resistivity * Conductor.Copper.Density.GramsPerCubicMeter, 1e-5);
         Assert.Equal(3.93e-3, Conductor.Copper.TemperatureCoefficient.PerKelvin, 1e-12);
+
+        // The coefficient is that of a straight line through zero at −234.5 °C, as the IEC has it.
+        Assert.Equal(1 / (234.5 + 20), Conductor.Copper.TemperatureCoefficient.PerKelvin, 1e-6);
 
         // The older American value 0.15292 ohm g/m² is another convention, and not ours.
         Assert.True(Math.Abs((resistivity * Conductor.Copper.Density.GramsPerCubicMeter) - 0.15292) > 3e-4);
@@ -204,6 +229,7 @@ public class WireTableTests
         {
             double ours = Wire.Copper(WireGauge.Metric(bare.Millimeters()), grade).OverallDiameter.Millimeters;
             Assert.InRange(ours, overall - 1e-9, overall + 0.001 + 1e-9);
+            Overall.Hold(Math.Round((ours - overall) * 1e3, 6), $"{bare} mm, {grade}");
         }
     }
 

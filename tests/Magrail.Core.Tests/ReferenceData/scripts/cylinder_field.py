@@ -51,10 +51,12 @@ def main():
     lines = []
     for name, inner, outer, half in (("disc", 0.0, 10.0, 3.0), ("ring", 6.0, 11.0, 4.0)):
         count = 0
-        while count < 26:
+        while count < 38:
             rho, phi, w = rng.uniform(0, 2 * outer), rng.uniform(-np.pi, np.pi), rng.uniform(-3, 3) * half
             if count < 3:
                 rho = (0.0, 0.3, 1.1)[count]
+            if count >= 26:  # twelve more in the magnet
+                rho, w = rng.uniform(inner, outer), rng.uniform(-1, 1) * half
             p = [float(np.round(x * 64) / 64) for x in (rho * np.cos(phi), rho * np.sin(phi), w)]
             rho = np.hypot(p[0], p[1])
             clear = 0.35

@@ -125,6 +125,7 @@ SIX = [dict(axis="x", size=(6.0, 3.0, 5.0), at=(0.0, 18.0 * np.cos(np.pi * k / 3
        for k in range(6)]
 PAIR = [dict(axis="y", size=(6.0, 3.0, 10.0), at=(0.0, s * 9.0, 0.0), roll=0.0, j=1.0) for s in (-1, 1)]
 SIDEWAYS = [dict(axis="x", size=(5.0, 3.0, 8.0), at=(1.0, 9.0, 2.0), roll=0.0, j=1.0)]
+UPWARD = [dict(axis="z", size=(5.0, 3.0, 8.0), at=(-1.0, -9.0, 1.0), roll=0.0, j=1.0)]
 
 CASES = {
     # name: coil, bodies, displacements, offset of the coil across and up, nodes (depth, axial, path, pieces)
@@ -138,6 +139,9 @@ CASES = {
     "ring-coaxial-rect": (RECT_ALONG, [disc(0, 20, 5, 14.5, axis="x")], (2.0, 8.0), (0, 0), (14, 24, 32, 3)),
     "six-blocks-round": (ROUND_ALONG, SIX, (3.0, 7.5), (0, 0), (10, 14, 16, 3)),
     "six-blocks-rect": (RECT_ALONG, SIX, (3.0, 7.5), (0, 0), (8, 14, 14, 3)),
+    "six-blocks-off": (ROUND_ALONG, SIX, (3.0, -7.5), (1.0, -0.5), (10, 14, 16, 3)),
+    "ring-over-flat-off": (FLAT, [disc(9, 12, 3, 5.0)], (2.0, -8.0), (0.75, 1.5), (18, 14, 28, 2)),
+    "magnetized-up-off": (FLAT, UPWARD, (-9.0, 1.0, 6.0), (0.75, 1.5), (14, 12, 20, 2)),
 }
 
 
