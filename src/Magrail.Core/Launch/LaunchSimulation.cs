@@ -89,13 +89,13 @@ public sealed class LaunchSimulation
     /// <param name="findsLimits">Whether to hold them against the limits.</param>
     internal LaunchSummary RunSummary(bool findsLimits)
     {
-        LaunchFigures figures = RunFigures();
+        LaunchFigures figures = LaunchForFigures();
         (double margin, string? name) = findsLimits ? Limits.Nearest(figures) : (double.NaN, null);
         return LaunchSummary.Of(figures, margin, name);
     }
 
     /// <summary>Launches and keeps the figures alone, as plain numbers.</summary>
-    internal LaunchFigures RunFigures()
+    internal LaunchFigures LaunchForFigures()
     {
         Course course = Follow(summarySystem, summaryIntegrator, state);
         return FiguresOf(course, summarySystem, summaryIntegrator);
