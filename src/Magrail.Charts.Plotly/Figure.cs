@@ -44,6 +44,7 @@ public static class Figure
     /// <param name="ys">Vertical numbers of each series.</param>
     /// <param name="colors">Line color of each series.</param>
     /// <param name="dashes">Dash pattern of each series, in plotly's words.</param>
+    /// <param name="symbols">Mark of each series that is drawn as points, in plotly's words; empty for a line.</param>
     /// <param name="levelNames">Names of horizontal guide lines.</param>
     /// <param name="levelPanels">Panel of each guide line.</param>
     /// <param name="levels">Height of each guide line.</param>
@@ -64,6 +65,7 @@ public static class Figure
         double[][] ys,
         string[] colors,
         string[] dashes,
+        string[] symbols,
         string[] levelNames,
         int[] levelPanels,
         double[] levels,
@@ -99,6 +101,12 @@ public static class Figure
             trace.SetProperty("xaxis", "x");
             trace.SetProperty("showlegend", legend);
             trace.SetProperty("hovertemplate", "%{x:.4g}, %{y:.4g}<extra>%{fullData.name}</extra>");
+            if (symbols[i].Length > 0)
+            {
+                trace.SetProperty("mode", "markers");
+                trace.SetProperty("marker", Object(("symbol", symbols[i]), ("size", 8), ("color", colors[i])));
+            }
+
             charts.Add(chart);
         }
 
@@ -192,9 +200,11 @@ public static class Figure
     /// <param name="labels">Words at the end of each bar.</param>
     /// <param name="colors">Fill of each bar.</param>
     /// <param name="patterns">Hatching of each bar, in plotly's words; empty for none.</param>
+    /// <param name="markNames">Words at the foot of each vertical guide line.</param>
+    /// <param name="marks">Where each guide line stands.</param>
     /// <returns>The figure as JSON with data, layout and config.</returns>
     public static string Bars(
-        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
+        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns, string[] markNames, double[] marks)
     {
         double[] lengths = [.. to.Zip(from, (end, start) => end - start)];
         GenericChart chart = CSharpChart.Bar<double, string, string>(
@@ -229,10 +239,17 @@ public static class Figure
         vertical.SetProperty("ticks", string.Empty);
         vertical.SetProperty("showgrid", false);
         layout.SetProperty("yaxis", vertical);
-        layout.SetProperty("annotations", names.Select((name, row) => Object(
+        IEnumerable<DynamicObj.DynamicObj> notes = names.Select((name, row) => Object(
             ("text", $"{name}  <b>{labels[row]}</b>"), ("xref", "paper"), ("x", 0), ("xanchor", "left"),
             ("yref", "y"), ("y", row), ("yanchor", "bottom"), ("yshift", 8), ("showarrow", false), ("font", FontOf(13)),
-            ("bgcolor", "rgba(255,255,255,0.8)"), ("borderpad", 1))).ToList());
+            ("bgcolor", marks.Length > 0 ? "#FFFFFF" : "rgba(255,255,255,0.8)"), ("borderpad", 1)));
+        layout.SetProperty("annotations", notes.Concat(marks.Select((mark, i) => Object(
+            // At the foot, away from the buttons of the chart; bars in falling order are shortest there.
+            ("text", markNames[i]), ("xref", "x"), ("x", mark), ("xanchor", "right"), ("xshift", -3), ("yref", "paper"), ("y", 0), ("yanchor", "bottom"),
+            ("showarrow", false), ("font", FontOf(12, "#45505C")), ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)))).ToList());
+        layout.SetProperty("shapes", marks.Select(mark => Object(
+            ("type", "line"), ("xref", "x"), ("x0", mark), ("x1", mark), ("yref", "paper"), ("y0", 0), ("y1", 1),
+            ("line", Object(("color", Ink), ("width", 1.6), ("dash", "5px,3px"))))).ToList());
         return Json(GenericChart.setLayout(layout, chart));
     }
 

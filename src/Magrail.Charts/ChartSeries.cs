@@ -45,4 +45,10 @@ public sealed record ChartSeries
     /// null for the next in turn.
     /// </summary>
     public ChartTone? Tone { get; init; }
+
+    /// <summary>
+    /// Whether the numbers are single happenings, drawn as marks without a line between them; no by default. The marks, like the dashes
+    /// of lines, differ from tone to tone.
+    /// </summary>
+    public bool Points { get; init; }
 }

@@ -27,6 +27,7 @@ internal static class FigureDoor
         double[][] ys,
         string[] colors,
         string[] dashes,
+        string[] symbols,
         string[] levelNames,
         int[] levelPanels,
         double[] levels,
@@ -47,6 +48,7 @@ internal static class FigureDoor
             ys,
             colors,
             dashes,
+            symbols,
             levelNames,
             levelPanels,
             levels,
@@ -58,8 +60,8 @@ internal static class FigureDoor
             ribbonColors);
 
     public static string Bars(
-        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
-        => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns);
+        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns, string[] markNames, double[] marks)
+        => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns, markNames, marks);
 
     public static string Map(
         string[] titles,

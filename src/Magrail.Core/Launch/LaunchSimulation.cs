@@ -18,7 +18,7 @@ public sealed class LaunchSimulation
     private readonly double[] state;
     private readonly Tolerances tolerances;
     private readonly LaunchSystem summarySystem;
-    private readonly HybridIntegrator<LaunchEquations> summaryIntegrator;
+    private readonly HybridIntegrator<LaunchSystemCalls> summaryIntegrator;
     private CoilHeatSi[]? heats;
     private LimitRules? limits;
 
@@ -34,7 +34,7 @@ public sealed class LaunchSimulation
         this.si = si;
         summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: true);
         tolerances = TolerancesFor(summarySystem);
-        summaryIntegrator = new HybridIntegrator<LaunchEquations>(new LaunchEquations(summarySystem), tolerances);
+        summaryIntegrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(summarySystem), tolerances);
         state = new double[summarySystem.Dimension];
     }
 
@@ -43,7 +43,7 @@ public sealed class LaunchSimulation
     {
         var recorder = new LaunchRecorder(keepsTrace: true);
         var system = new LaunchSystem(si, recorder, brakes: true);
-        var integrator = new HybridIntegrator<LaunchEquations>(new LaunchEquations(system), TolerancesFor(system));
+        var integrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(system), TolerancesFor(system));
         double[] initial = new double[system.Dimension];
         Course course = Follow(system, integrator, initial);
         LaunchFigures figures = FiguresOf(course, system, integrator);
@@ -153,7 +153,7 @@ public sealed class LaunchSimulation
         public ReadOnlySpan<double> End(LaunchRecorder recorder, ReadOnlySpan<double> last) => Braked ? recorder.ReleaseState : last;
     }
 
-    private Course Follow(LaunchSystem system, HybridIntegrator<LaunchEquations> integrator, double[] initial)
+    private Course Follow(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
     {
         LaunchOutcome outcome = Integrate(system, integrator, initial);
         LaunchRecorder recorder = system.Recorder;
@@ -165,7 +165,7 @@ public sealed class LaunchSimulation
             braked ? recorder.BreakEnergyAtRelease : system.BreakEnergy);
     }
 
-    private LaunchFigures FiguresOf(in Course course, LaunchSystem system, HybridIntegrator<LaunchEquations> integrator)
+    private LaunchFigures FiguresOf(in Course course, LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator)
     {
         LaunchRecorder recorder = system.Recorder;
         ReadOnlySpan<double> last = integrator.State;
@@ -252,7 +252,7 @@ public sealed class LaunchSimulation
             recorder.MakeTrace(system, recorder.StepsAtRelease, recorder.StepCount));
     }
 
-    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchEquations> integrator, double[] initial)
+    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
     {
         system.Recorder.Clear(system.CircuitCount);
         system.Begin(initial);

@@ -111,7 +111,7 @@ internal sealed partial class LaunchSystem
                 {
                     case CircuitConnection.Clamped:
                         return clampSign[k] * state[Currents + k];
-                    case CircuitConnection.Arcing when launcher.Suppressor.Conductance > 0:
+                    case CircuitConnection.Arcing when conductance > 0:
                         Electrics(state);
                         return arcs[k].Sign * LineCurrent(state, k);
                     case CircuitConnection.Arcing:
@@ -123,11 +123,11 @@ internal sealed partial class LaunchSystem
             default:
                 switch (connections[k])
                 {
-                    case CircuitConnection.Open when launcher.Suppressor.Clamps:
-                        return launcher.Suppressor.ClampVolts - Math.Abs(OpenVolts(k, state));
-                    case CircuitConnection.Arcing when launcher.Suppressor.Clamps:
+                    case CircuitConnection.Open when clamps:
+                        return clampVolts - Math.Abs(OpenVolts(k, state));
+                    case CircuitConnection.Arcing when clamps:
                         Electrics(state);
-                        return launcher.Suppressor.ClampVolts + (arcs[k].Sign * CoilVolts(state, k));
+                        return clampVolts + (arcs[k].Sign * CoilVolts(state, k));
                     default:
                         return double.NaN;
                 }
@@ -137,10 +137,10 @@ internal sealed partial class LaunchSystem
     /// <summary>Edges are monotone between changes of motion, which are events; a current that dies may come back, and a back-EMF swings.</summary>
     private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives) => slot switch
     {
-        CurrentSlot => connections[k] == CircuitConnection.Arcing && launcher.Suppressor.Conductance > 0,
-        ClampSlot => launcher.Suppressor.Clamps
+        CurrentSlot => connections[k] == CircuitConnection.Arcing && conductance > 0,
+        ClampSlot => clamps
             && (connections[k] == CircuitConnection.Arcing
-                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * launcher.Suppressor.ClampVolts)),
+                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * clampVolts)),
         _ => false,
     };
 
@@ -265,9 +265,8 @@ internal sealed partial class LaunchSystem
         {
             // What the contacts would have to bear if the current left them at once; without anything across the coil, there is no bound.
             int sign = Math.Sign(line);
-            double conductance = launcher.Suppressor.Conductance;
             double across = conductance > 0 ? CapacitorVolts(state, k) - (current / conductance)
-                : launcher.Suppressor.Clamps ? -Math.Sign(current) * launcher.Suppressor.ClampVolts
+                : clamps ? -Math.Sign(current) * clampVolts
                 : double.NaN;
             double bears = sign * ((driveSign[k] * SourceVoltsOf(state)) - across);
             if (!(bears < contacts * kind.Fall))
@@ -291,7 +290,7 @@ internal sealed partial class LaunchSystem
     /// <summary>Where a coil's current goes once no contact carries it: to the suppressor, or nowhere.</summary>
     private CircuitConnection Leave(int k, double current, Span<double> state)
     {
-        if (launcher.Suppressor.Conductance > 0)
+        if (conductance > 0)
         {
             return CircuitConnection.Suppressed;
         }
@@ -301,7 +300,7 @@ internal sealed partial class LaunchSystem
             return CircuitConnection.Open;
         }
 
-        if (launcher.Suppressor.Clamps)
+        if (clamps)
         {
             clampSign[k] = Math.Sign(current);
             return CircuitConnection.Clamped;
@@ -360,12 +359,12 @@ internal sealed partial class LaunchSystem
         double current = state[Currents + k];
         Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
         arcs[k].Clear();
-        if (launcher.Suppressor.Conductance == 0)
+        if (conductance == 0)
         {
             state[Currents + k] = 0;
         }
 
-        connections[k] = launcher.Suppressor.Conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
+        connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         Recorder.Add(time, state, k, CircuitConnection.Arcing, connections[k], current, state[Currents + k]);
     }
 
@@ -427,7 +426,7 @@ internal sealed partial class LaunchSystem
         // that the clamp or the suppressor leaves no current.
         for (int k = 0; k < n; k++)
         {
-            if (launcher.Suppressor.Clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > launcher.Suppressor.ClampVolts)
+            if (clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > clampVolts)
             {
                 ClampEvent(time, k, state);
             }
