@@ -1,9 +1,14 @@
 using BenchmarkDotNet.Running;
 
-if (args is ["figures"])
+switch (args)
 {
-    Magrail.Benchmarks.Figures.Print();
-    return;
+    case ["figures"]:
+        Magrail.Benchmarks.Figures.Print();
+        break;
+    case ["studies"]:
+        Magrail.Benchmarks.StudyFigures.Print();
+        break;
+    default:
+        BenchmarkSwitcher.FromAssembly(typeof(Magrail.Benchmarks.LaunchBenchmarks).Assembly).Run(args);
+        break;
 }
-
-BenchmarkSwitcher.FromAssembly(typeof(Magrail.Benchmarks.LaunchBenchmarks).Assembly).Run(args);

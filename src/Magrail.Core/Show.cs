@@ -39,7 +39,7 @@ internal static class Show
         Volume q => Fit(q.CubicMeters, "m³", (1, "m³"), (1e-6, "cm³"), (1e-9, "mm³")),
         Ratio q => Number(q.DecimalFractions),
         Density q => Plain(q.KilogramsPerCubicMeter, "kg/m³"),
-        _ => Plain((double)quantity.Value, UnitAbbreviation(quantity)),
+        _ => Plain((double)quantity.Value, Unit(quantity.Unit)),
     };
 
     private static string Plain(double value, string unit) => $"{Number(value)} {unit}";
@@ -65,7 +65,8 @@ internal static class Show
         return Plain(value / last, lastName);
     }
 
-    private static string UnitAbbreviation(IQuantity quantity)
+    /// <summary>A unit by its sign, such as <c>V</c>.</summary>
+    public static string Unit(Enum unit)
         => UnitsNetSetup.Default.UnitAbbreviations.GetDefaultAbbreviation(
-            quantity.Unit.GetType(), Convert.ToInt32(quantity.Unit, CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+            unit.GetType(), Convert.ToInt32(unit, CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 }

@@ -53,6 +53,18 @@ public sealed record Brush
     /// <summary>The same brush with the resistance of full overlap at any overlap.</summary>
     public Brush AtFullOverlap() => new(Length, Resistance, Force, Offset);
 
+    /// <summary>The same brush with another resistance at full overlap; its parts keep their shares.</summary>
+    internal Brush WithResistance(ElectricResistance resistance)
+    {
+        if (Contact is not ContactResistance parts || Resistance.Ohms == 0)
+        {
+            return new(Length, resistance, Force, Offset);
+        }
+
+        double factor = resistance.Ohms / Resistance.Ohms;
+        return new(Length, new ContactResistance(factor * parts.Constriction, factor * parts.Film, factor * parts.Body), Force, Offset);
+    }
+
     /// <summary>Whether the resistance rises as the overlap with the strip shrinks.</summary>
     internal bool FollowsOverlap => Contact is not null;
 

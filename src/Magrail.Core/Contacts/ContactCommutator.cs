@@ -37,6 +37,9 @@ public sealed record ContactCommutator
     /// <summary>The brush on the lower line.</summary>
     public Brush LowerBrush { get; }
 
+    /// <summary>The rule by which the strips were laid for their track; null where they were placed one by one.</summary>
+    public StripLayout? Layout { get; private init; }
+
     /// <summary>
     /// The length that a brush must not exceed so that it never bridges strips of opposite rails; null where no opposite
     /// strips are neighbours.
@@ -153,7 +156,17 @@ public sealed record ContactCommutator
             throw Require.Fault(nameof(track), "without a neighbouring pair of opposite polarity", "a track that pushes somewhere", "between stations of the same polarity a coil feels no force");
         }
 
-        return new ContactCommutator(new ContactLine(upper), new ContactLine(lower), brush);
+        return new ContactCommutator(new ContactLine(upper), new ContactLine(lower), brush) { Layout = layout };
+    }
+
+    /// <summary>The same strips under other brushes.</summary>
+    internal ContactCommutator WithBrushes(Brush upper, Brush lower) => new(Upper, Lower, upper, lower) { Layout = Layout };
+
+    /// <summary>All strips moved forward by a length, as a line that was mounted out of place.</summary>
+    internal ContactCommutator Shifted(Length shift)
+    {
+        ContactLine Moved(ContactLine line) => new(line.Strips.Select(strip => new ContactStrip(strip.Start + shift, strip.End + shift, strip.Bus)));
+        return new(Moved(Upper), Moved(Lower), UpperBrush, LowerBrush);
     }
 
     /// <summary>The commutator in words.</summary>

@@ -1,3 +1,6 @@
+using System.Collections.Concurrent;
+using System.Runtime.CompilerServices;
+
 namespace Magrail;
 
 /// <summary>
@@ -11,6 +14,8 @@ internal sealed class DriveSchedule
     /// resistance is held there.
     /// </summary>
     public const double LeastOverlap = 0.02;
+
+    private static readonly ConditionalWeakTable<ContactCommutator, ConcurrentDictionary<double, DriveSchedule>> Known = new();
 
     // Edges of the two lines closer than this are one edge: far below what anybody can build.
     private const double SameEdge = 1e-9;
@@ -39,10 +44,19 @@ internal sealed class DriveSchedule
     /// <summary>Stretches over which one brush lies on strips of opposite rails.</summary>
     public IReadOnlyList<Bridge> Bridges { get; }
 
-    /// <summary>Works the schedule out for brushes whose coil lies a given distance ahead of the sled's mark.</summary>
+    /// <summary>
+    /// The schedule for brushes whose coil lies a given distance ahead of the sled's mark; worked out once for the life of a commutator, so that launchers
+    /// which share one share it.
+    /// </summary>
     /// <param name="contacts">Strips and brushes.</param>
     /// <param name="coilOffset">How far the coil lies ahead of the mark, m.</param>
     public static DriveSchedule Of(ContactCommutator contacts, double coilOffset)
+    {
+        ConcurrentDictionary<double, DriveSchedule> known = Known.GetValue(contacts, static _ => new());
+        return known.TryGetValue(coilOffset, out DriveSchedule? schedule) ? schedule : known.GetOrAdd(coilOffset, WorkOut(contacts, coilOffset));
+    }
+
+    private static DriveSchedule WorkOut(ContactCommutator contacts, double coilOffset)
     {
         List<Touch> upper = Touches(contacts.Upper, contacts.UpperBrush, coilOffset);
         List<Touch> lower = Touches(contacts.Lower, contacts.LowerBrush, coilOffset);

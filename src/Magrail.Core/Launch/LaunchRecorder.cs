@@ -40,7 +40,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     /// <summary>The greatest deceleration after the release, m/s².</summary>
     public double PeakDeceleration { get; private set; }
 
-    /// <summary>The greatest current from the source, A; kept with a trace.</summary>
+    /// <summary>The greatest current from the source, A.</summary>
     public double PeakSourceCurrent { get; private set; }
 
     /// <summary>The least voltage between the rails while a circuit is on them, V; infinite where none was; kept with a trace.</summary>
@@ -90,7 +90,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     public void Add(in DenseStep step, LaunchSystem system)
     {
         bool braking = system.Braking;
-        bool looks = keepsTrace || system.HasSideForce;
+        bool looks = keepsTrace || system.HasSideForce || !system.BusIsPlain;
         if (looks && looked.Length < step.Dimension)
         {
             looked = new double[step.Dimension];
@@ -116,14 +116,22 @@ internal sealed class LaunchRecorder(bool keepsTrace)
                 Look(looked, system);
             }
 
+            double source = 0;
             for (int k = 0; k < system.CircuitCount; k++)
             {
-                double current = Math.Abs(step.Value(2 + k, time));
+                double value = step.Value(2 + k, time);
+                double current = Math.Abs(value);
+                source += system.DriveSign(k) * value;
                 if (current > PeakCurrent)
                 {
                     PeakCurrent = current;
                     PeakCurrentPosition = step.Value(0, time);
                 }
+            }
+
+            if (system.BusIsPlain)
+            {
+                PeakSourceCurrent = Math.Max(PeakSourceCurrent, source);
             }
         }
 
@@ -225,6 +233,34 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         state.CopyTo(releaseState);
     }
 
+    /// <summary>What all breaks come to: charge of the circuit with most, whether any arc burned to its end, the longest way, whether any flashed over.</summary>
+    public (double ArcCharge, bool Arced, double LongestArc, bool FlashedOver) BreakFigures(LaunchSystem system, ReadOnlySpan<double> end)
+    {
+        double charge = 0;
+        for (int k = 0; k < system.CircuitCount; k++)
+        {
+            double sum = 0;
+            foreach (ref readonly Break one in Breaks)
+            {
+                sum += one.Circuit == k ? one.ChargeAt(system, end) : 0;
+            }
+
+            charge = Math.Max(charge, sum);
+        }
+
+        bool arced = false;
+        bool flashed = false;
+        double longest = 0;
+        foreach (ref readonly Break one in Breaks)
+        {
+            arced |= one.Duration > 0;
+            flashed |= one.Flashed;
+            longest = Math.Max(longest, one.GapAt(end));
+        }
+
+        return (charge, arced, longest, flashed);
+    }
+
     public LaunchTrace MakeTrace(LaunchSystem system, int from, int to)
     {
         int dimension = system.Dimension;
@@ -247,13 +283,22 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             PeakSideForce = Math.Max(PeakSideForce, system.SideForce(state));
         }
 
-        if (!keepsTrace)
+        if (!keepsTrace && system.BusIsPlain)
         {
             return;
         }
 
         system.Electrics(state);
-        PeakSourceCurrent = Math.Max(PeakSourceCurrent, system.BusCurrent);
+        if (!system.BusIsPlain)
+        {
+            PeakSourceCurrent = Math.Max(PeakSourceCurrent, system.BusCurrent);
+        }
+
+        if (!keepsTrace)
+        {
+            return;
+        }
+
         bool fed = false;
         for (int k = 0; k < system.CircuitCount; k++)
         {
@@ -298,5 +343,23 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         public double FlashPosition;
         public bool Flashed;
         public BreakEnding Ending;
+
+        public readonly bool IsOver => Ending != BreakEnding.Unfinished;
+
+        /// <summary>How long its arcs burned, s; zero while they still do.</summary>
+        public readonly double Duration => IsOver ? EndTime - Time : 0;
+
+        /// <summary>How far the contacts are apart at its end, or at the end of the run, m.</summary>
+        public readonly double GapAt(ReadOnlySpan<double> end) => IsOver ? Math.Abs(EndPosition - Position) : Math.Abs(end[0] - Position);
+
+        // An arc that still burns at the end of the run has so far cost what has been counted.
+
+        /// <summary>Energy of its arcs, J; with the ideal break, the field energy lost.</summary>
+        public readonly double EnergyAt(LaunchSystem system, ReadOnlySpan<double> end)
+            => IsOver ? Energy : system.ArcTotals(end, Circuit).Energy + system.BreakEnergy - Energy;
+
+        /// <summary>Charge through its arcs, C.</summary>
+        public readonly double ChargeAt(LaunchSystem system, ReadOnlySpan<double> end)
+            => IsOver ? Charge : system.ArcTotals(end, Circuit).Charge - Charge;
     }
 }

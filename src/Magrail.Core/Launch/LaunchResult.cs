@@ -17,13 +17,17 @@ public sealed class LaunchResult
     private readonly Lazy<ImmutableArray<string>> cautions;
     private readonly Lazy<LimitTable> limits;
 
-    internal LaunchResult(LauncherSi curves)
+    internal LaunchResult(LauncherSi curves, in LaunchFigures figures)
     {
         this.curves = curves;
+        Figures = figures;
         demagnetization = new(FindDemagnetization);
         cautions = new(() => [.. FindCautions()]);
         limits = new(() => LimitTable.Of(this));
     }
+
+    /// <summary>The figures as plain numbers.</summary>
+    internal LaunchFigures Figures { get; }
 
     /// <summary>How the launch ended.</summary>
     public required LaunchOutcome Outcome { get; init; }
@@ -136,7 +140,7 @@ public sealed class LaunchResult
 
     /// <summary>Charge through the arcs of all breaks of one circuit that wears most; zero where no arc is computed.</summary>
     public ElectricCharge ArcCharge
-        => ElectricCharge.FromCoulombs(Breaks.IsEmpty ? 0 : Breaks.GroupBy(one => one.Circuit).Max(circuit => circuit.Sum(one => one.Charge.Coulombs)));
+        => ElectricCharge.FromCoulombs(Figures.ArcCharge);
 
     /// <summary>
     /// Metal that arcs take from a brush in this launch, as if all the charge wore it alone; null where <see cref="Ratings.BrushMaterial"/> is not stated. Known to a

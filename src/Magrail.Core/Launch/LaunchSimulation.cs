@@ -7,7 +7,7 @@ namespace Magrail;
 
 /// <summary>
 /// A launcher made ready to be launched any number of times: parts checked, coupling compiled, buffers made.
-/// <see cref="Run"/> gives the whole result; <see cref="RunSummary"/> gives the figures alone and allocates nothing.
+/// <see cref="Run"/> gives the whole result; <see cref="RunSummary()"/> gives the figures alone and allocates nothing.
 /// </summary>
 /// <remarks>Not safe for two threads at once; make one for each.</remarks>
 public sealed class LaunchSimulation
@@ -19,6 +19,8 @@ public sealed class LaunchSimulation
     private readonly Tolerances tolerances;
     private readonly LaunchSystem summarySystem;
     private readonly HybridIntegrator<LaunchSystemCalls> summaryIntegrator;
+    private CoilHeatSi[]? heats;
+    private LimitRules? limits;
 
     internal LaunchSimulation(Launcher launcher, LaunchOptions options)
         : this(launcher, options, launcher.ToSi(options))
@@ -30,7 +32,7 @@ public sealed class LaunchSimulation
         this.launcher = launcher;
         this.options = options;
         this.si = si;
-        summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: false);
+        summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: true);
         tolerances = TolerancesFor(summarySystem);
         summaryIntegrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(summarySystem), tolerances);
         state = new double[summarySystem.Dimension];
@@ -43,66 +45,64 @@ public sealed class LaunchSimulation
         var system = new LaunchSystem(si, recorder, brakes: true);
         var integrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(system), TolerancesFor(system));
         double[] initial = new double[system.Dimension];
-        LaunchOutcome outcome = Integrate(system, integrator, initial);
+        Course course = Follow(system, integrator, initial);
+        LaunchFigures figures = FiguresOf(course, system, integrator);
         ReadOnlySpan<double> last = integrator.State;
-        bool braked = !double.IsNaN(recorder.ReleaseTime);
-        ReadOnlySpan<double> end = braked ? recorder.ReleaseState : last;
-        double time = braked ? recorder.ReleaseTime : integrator.Time;
-        double breakEnergy = braked ? recorder.BreakEnergyAtRelease : system.BreakEnergy;
-        int steps = braked ? recorder.StepsAtRelease : recorder.StepCount;
-        double mostSquares = 0;
-        for (int k = 0; k < system.CircuitCount; k++)
+        ReadOnlySpan<double> end = course.End(recorder, last);
+        double time = figures.EndTime;
+        int steps = course.Braked ? recorder.StepsAtRelease : recorder.StepCount;
+        return new LaunchResult(si, figures)
         {
-            mostSquares = Math.Max(mostSquares, system.SquareIntegral(end, k));
-        }
-
-        return new LaunchResult(si)
-        {
-            Outcome = outcome,
-            Cause = CauseOf(outcome, end, time),
-            EndSpeed = Speed.FromMetersPerSecond(end[1]),
+            Outcome = figures.Outcome,
+            Cause = CauseOf(figures.Outcome, end, time),
+            EndSpeed = Speed.FromMetersPerSecond(figures.EndSpeed),
             EndTime = Duration.FromSeconds(time),
-            EndPosition = Length.FromMeters(end[0]),
-            PeakAcceleration = Acceleration.FromMetersPerSecondSquared(recorder.PeakAcceleration),
+            EndPosition = Length.FromMeters(figures.EndPosition),
+            PeakAcceleration = Acceleration.FromMetersPerSecondSquared(figures.PeakAcceleration),
             PeakAccelerationPosition = Length.FromMeters(recorder.PeakAccelerationPosition),
             PeakLateralForce = Force.FromNewtons(recorder.PeakSideForce),
             MeanAcceleration = Acceleration.FromMetersPerSecondSquared(time > 0 ? (end[1] - si.StartSpeed) / time : 0),
-            PeakCurrent = ElectricCurrent.FromAmperes(recorder.PeakCurrent),
+            PeakCurrent = ElectricCurrent.FromAmperes(figures.PeakCurrent),
             PeakCurrentPosition = Length.FromMeters(recorder.PeakCurrentPosition),
-            RmsCurrent = ElectricCurrent.FromAmperes(time > 0 ? Math.Sqrt(mostSquares / time) : 0),
-            PeakSourceCurrent = ElectricCurrent.FromAmperes(recorder.PeakSourceCurrent),
+            RmsCurrent = ElectricCurrent.FromAmperes(figures.RmsCurrent),
+            PeakSourceCurrent = ElectricCurrent.FromAmperes(figures.PeakSourceCurrent),
             LeastRailVoltage = ElectricPotential.FromVolts(double.IsFinite(recorder.LeastRailVolts) ? recorder.LeastRailVolts : 0),
             PeakContactVoltage = ElectricPotential.FromVolts(recorder.PeakContactVolts),
-            ChargeDrawn = ElectricCharge.FromCoulombs(system.ChargeDrawn(last)),
+            ChargeDrawn = ElectricCharge.FromCoulombs(figures.ChargeDrawn),
             CoilTemperatures = TemperaturesOf(system, last),
-            Ledger = LedgerOf(system, end, breakEnergy),
+            Ledger = LedgerOf(system, end, course.BreakEnergy),
             Crossings = CrossingsOf(recorder),
             Breaks = BreaksOf(system, last),
             Trace = recorder.MakeTrace(system, 0, steps),
-            Braking = braked ? BrakingOf(system, last, integrator.Time) : null,
+            Braking = course.Braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
             Launcher = launcher,
             Options = options,
         };
     }
 
-    /// <summary>Launches and keeps the figures alone; allocates nothing once it has run.</summary>
-    public LaunchSummary RunSummary()
+    /// <summary>Launches and keeps the figures alone, the nearest limit among them; allocates nothing once it has run.</summary>
+    /// <remarks>The first run looks the limits up, of which that of the magnets takes some 30 ms for a geometry not met before.</remarks>
+    public LaunchSummary RunSummary() => RunSummary(findsLimits: true);
+
+    /// <summary>Launches and keeps the figures alone.</summary>
+    /// <param name="findsLimits">Whether to hold them against the limits.</param>
+    internal LaunchSummary RunSummary(bool findsLimits)
     {
-        LaunchOutcome outcome = Integrate(summarySystem, summaryIntegrator, state);
-        ReadOnlySpan<double> end = summaryIntegrator.State;
-        return new LaunchSummary(
-            outcome,
-            Speed.FromMetersPerSecond(end[1]),
-            Duration.FromSeconds(summaryIntegrator.Time),
-            Length.FromMeters(end[0]),
-            ElectricCurrent.FromAmperes(summarySystem.Recorder.PeakCurrent),
-            Acceleration.FromMetersPerSecondSquared(summarySystem.Recorder.PeakAcceleration),
-            Energy.FromJoules(summarySystem.Ledger(end).Drawn),
-            ResidualOf(summarySystem, end),
-            summaryIntegrator.StepsAccepted,
-            summaryIntegrator.Evaluations);
+        LaunchFigures figures = LaunchForFigures();
+        (double margin, string? name) = findsLimits ? Limits.Nearest(figures) : (double.NaN, null);
+        return LaunchSummary.Of(figures, margin, name);
     }
+
+    /// <summary>Launches and keeps the figures alone, as plain numbers.</summary>
+    internal LaunchFigures LaunchForFigures()
+    {
+        Course course = Follow(summarySystem, summaryIntegrator, state);
+        return FiguresOf(course, summarySystem, summaryIntegrator);
+    }
+
+    /// <summary>The limits that the launcher's parts state.</summary>
+    internal LimitRules Limits => limits ??= LimitRules.Of(launcher);
 
     private static ImmutableArray<ContactCrossing> CrossingsOf(LaunchRecorder recorder)
     {
@@ -128,9 +128,6 @@ public sealed class LaunchSimulation
         var breaks = ImmutableArray.CreateBuilder<ContactBreak>(system.Recorder.Breaks.Length);
         foreach (ref readonly LaunchRecorder.Break b in system.Recorder.Breaks)
         {
-            // An arc that still burns at the end has so far cost what has been counted.
-            (double energy, double charge) = system.ArcTotals(end, b.Circuit);
-            bool over = b.Ending != BreakEnding.Unfinished;
             breaks.Add(new ContactBreak(
                 Duration.FromSeconds(b.Time),
                 Length.FromMeters(b.Position),
@@ -138,10 +135,10 @@ public sealed class LaunchSimulation
                 b.Circuit,
                 ElectricCurrent.FromAmperes(b.Current),
                 b.Contacts,
-                Duration.FromSeconds(over ? b.EndTime - b.Time : 0),
-                Length.FromMeters(over ? Math.Abs(b.EndPosition - b.Position) : Math.Abs(end[0] - b.Position)),
-                Energy.FromJoules(over ? b.Energy : energy + system.BreakEnergy - b.Energy),
-                ElectricCharge.FromCoulombs(over ? b.Charge : charge - b.Charge),
+                Duration.FromSeconds(b.Duration),
+                Length.FromMeters(b.GapAt(end)),
+                Energy.FromJoules(b.EnergyAt(system, end)),
+                ElectricCharge.FromCoulombs(b.ChargeAt(system, end)),
                 b.Ending == BreakEnding.Lost ? null : ElectricPotential.FromVolts(b.PeakCoilVolts),
                 b.Ending,
                 b.Flashed ? Length.FromMeters(b.FlashPosition) : null));
@@ -150,19 +147,89 @@ public sealed class LaunchSimulation
         return breaks.MoveToImmutable();
     }
 
+    /// <summary>What a run leaves behind for all its figures. With a brake, the launch ends where the run is at the release.</summary>
+    private readonly record struct Course(LaunchOutcome Outcome, bool Braked, double Time, double BreakEnergy)
+    {
+        public ReadOnlySpan<double> End(LaunchRecorder recorder, ReadOnlySpan<double> last) => Braked ? recorder.ReleaseState : last;
+    }
+
+    private Course Follow(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
+    {
+        LaunchOutcome outcome = Integrate(system, integrator, initial);
+        LaunchRecorder recorder = system.Recorder;
+        bool braked = !double.IsNaN(recorder.ReleaseTime);
+        return new(
+            outcome,
+            braked,
+            braked ? recorder.ReleaseTime : integrator.Time,
+            braked ? recorder.BreakEnergyAtRelease : system.BreakEnergy);
+    }
+
+    private LaunchFigures FiguresOf(in Course course, LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator)
+    {
+        LaunchRecorder recorder = system.Recorder;
+        ReadOnlySpan<double> last = integrator.State;
+        ReadOnlySpan<double> end = course.End(recorder, last);
+        double mostSquares = 0;
+        for (int k = 0; k < system.CircuitCount; k++)
+        {
+            mostSquares = Math.Max(mostSquares, system.SquareIntegral(end, k));
+        }
+
+        double hottest = double.NegativeInfinity;
+        for (int i = 0; i < launcher.Sled.Coils.Length; i++)
+        {
+            hottest = Math.Max(hottest, CoilKelvins(system, last, i));
+        }
+
+        (double arcCharge, bool arced, double longest, bool flashed) = recorder.BreakFigures(system, last);
+        LaunchSystem.LedgerSi ledger = system.Ledger(end) with { Breaks = course.BreakEnergy };
+        return new LaunchFigures
+        {
+            Outcome = course.Outcome,
+            EndSpeed = end[1],
+            EndTime = course.Time,
+            EndPosition = end[0],
+            PeakAcceleration = recorder.PeakAcceleration,
+            PeakCurrent = recorder.PeakCurrent,
+            RmsCurrent = course.Time > 0 ? Math.Sqrt(mostSquares / course.Time) : 0,
+            PeakSourceCurrent = recorder.PeakSourceCurrent,
+            ChargeDrawn = system.ChargeDrawn(last),
+            HottestCoil = hottest,
+            ArcCharge = arcCharge,
+            Arced = arced,
+            LongestArc = longest,
+            FlashedOver = flashed,
+            Braking = course.Braked ? system.BrakingEnded ?? BrakingOutcome.Unfinished : null,
+            BrakingDistance = last[0] - si.Release,
+            BrakingEndSpeed = last[1],
+            EnergyDrawn = ledger.Drawn,
+            RelativeResidual = ResidualOf(ledger, end),
+            Steps = integrator.StepsAccepted,
+            Evaluations = integrator.Evaluations,
+        };
+    }
+
     /// <summary>Coil by coil as mounted: temperature at the end, all its heat kept.</summary>
     private ImmutableArray<Temperature> TemperaturesOf(LaunchSystem system, ReadOnlySpan<double> end)
     {
         var temperatures = ImmutableArray.CreateBuilder<Temperature>(launcher.Sled.Coils.Length);
-        foreach (CoilMount mount in launcher.Sled.Coils)
+        for (int i = 0; i < launcher.Sled.Coils.Length; i++)
         {
-            double action = mount.Circuit < system.CircuitCount ? system.SquareIntegral(end, mount.Circuit) : 0;
-            CoilHeatSi heating = launcher.Heating(mount.Coil);
-            double heat = launcher.CoilsWarmUp ? heating.HeatAfter(action) : heating.Resistance * action;
-            temperatures.Add(Temperature.FromKelvins(launcher.CoilTemperature.Kelvins + (heat / heating.HeatCapacity)));
+            temperatures.Add(Temperature.FromKelvins(CoilKelvins(system, end, i)));
         }
 
         return temperatures.MoveToImmutable();
+    }
+
+    private double CoilKelvins(LaunchSystem system, ReadOnlySpan<double> end, int coil)
+    {
+        heats ??= [.. launcher.Sled.Coils.Select(mount => launcher.Heating(mount.Coil))];
+        int circuit = launcher.Sled.Coils[coil].Circuit;
+        double action = circuit < system.CircuitCount ? system.SquareIntegral(end, circuit) : 0;
+        ref readonly CoilHeatSi heating = ref heats[coil];
+        double heat = launcher.CoilsWarmUp ? heating.HeatAfter(action) : heating.Resistance * action;
+        return launcher.CoilTemperature.Kelvins + (heat / heating.HeatCapacity);
     }
 
     private BrakingResult BrakingOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
@@ -246,9 +313,8 @@ public sealed class LaunchSimulation
         return new Tolerances(options.RelativeTolerance, Array.ConvertAll(sizes, size => options.RelativeTolerance * size));
     }
 
-    private double ResidualOf(LaunchSystem system, ReadOnlySpan<double> end)
+    private double ResidualOf(in LaunchSystem.LedgerSi ledger, ReadOnlySpan<double> end)
     {
-        LaunchSystem.LedgerSi ledger = system.Ledger(end);
         double kinetic = Kinetic(end);
         double potential = Potential(end);
         ReadOnlySpan<double> entries =

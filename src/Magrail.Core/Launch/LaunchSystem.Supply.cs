@@ -48,7 +48,10 @@ internal sealed partial class LaunchSystem
     public double BusCurrent => busCurrent;
 
     /// <summary>Whether the current from the source is the sum of the coil currents on the rails: nothing lies across coils or rails.</summary>
-    private bool BusIsPlain => conductance == 0 && bridgeConductance == 0;
+    public bool BusIsPlain => conductance == 0 && bridgeConductance == 0;
+
+    /// <summary>How a circuit's current counts in that of the source: forward, reverse, or not.</summary>
+    public double DriveSign(int circuit) => driveSign[circuit];
 
     /// <summary>Computes rail voltage, source current and the load of each coil; the terms of <see cref="SolveCurrents"/>.</summary>
     public void Electrics(ReadOnlySpan<double> state)
@@ -294,6 +297,22 @@ internal sealed partial class LaunchSystem
         return supply == SupplyMode.Current
             ? index == SupplyHighSlot ? sourceVolts - launcher.Source.Volts : sourceVolts
             : busCurrent - currentLimit;
+    }
+
+    /// <summary>
+    /// Whether the source's current may rise to its limit and fall again within a step, or start there, a hair above by rounding and level, dip and come
+    /// back: so it does where the back-EMF has just outgrown the supply and is about to fall.
+    /// </summary>
+    private bool MayMeetLimitTwice(ReadOnlySpan<double> startDerivatives, ReadOnlySpan<double> endDerivatives)
+    {
+        if (!BusIsPlain)
+        {
+            return true;
+        }
+
+        double start = CoilSum(startDerivatives);
+        double end = CoilSum(endDerivatives);
+        return (start > 0 && end < 0) || (end > 0 && start < 0.1 * end);
     }
 
     private void ChangeSupply(int index, ReadOnlySpan<double> state)

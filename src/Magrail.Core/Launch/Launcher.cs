@@ -212,6 +212,12 @@ public sealed record Launcher
         double backLimit = start - margin;
         SledBrake? brake = Brake;
         double trackEnd = brake is null ? release : release + brake.Start.Meters + brake.Length.Meters;
+
+        // A step may reach past either end before the event there is located: the curve goes on, or it would jump. It ends at whole pitches, so that
+        // launchers that differ in their strips alone share it.
+        double origin = Track.Positions[0].Meters;
+        double curveFrom = origin + (margin * Math.Floor((backLimit - margin - origin) / margin));
+        double curveTo = origin + (margin * Math.Ceiling((trackEnd + margin - origin) / margin));
         int n = Sled.CircuitCount;
         CoilMount[][] mounts = [.. Enumerable.Range(0, n).Select(k => Sled.Coils.Where(mount => mount.Circuit == k).ToArray())];
         var circuits = new CircuitSi[n];
@@ -219,10 +225,8 @@ public sealed record Launcher
         for (int k = 0; k < n; k++)
         {
             CircuitCoil[] coils = [.. mounts[k].Select(mount => new CircuitCoil(mount.Coil, mount.Offset.Meters, (int)mount.Sense))];
-
-            // A step may reach past either end before the event there is located: the curve goes on, or it would jump.
             CircuitCurve Curve(TrackAxis component, double accuracy) => CircuitCurve.Compile(
-                Track, coils, backLimit - margin, trackEnd + margin, accuracy, MagnetTemperature, component, Sled.OffsetAcross.Meters, Sled.OffsetUp.Meters);
+                Track, coils, curveFrom, curveTo, accuracy, MagnetTemperature, component, Sled.OffsetAcross.Meters, Sled.OffsetUp.Meters);
 
             circuits[k] = new CircuitSi
             {

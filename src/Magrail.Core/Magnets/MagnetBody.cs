@@ -19,7 +19,7 @@ public abstract record MagnetBody
     }
 
     /// <summary>The material.</summary>
-    public MagnetGrade Grade { get; }
+    public MagnetGrade Grade { get; internal init; }
 
     /// <summary>The axis of the track along which the body is magnetized, toward its positive end.</summary>
     public TrackAxis Magnetization { get; }

@@ -209,6 +209,14 @@ public sealed record MagnetStation
 
     internal StationSi ToSi() => si;
 
+    /// <summary>The same with other grades.</summary>
+    internal MagnetStation WithGrades(Func<MagnetGrade, MagnetGrade> change) => new(
+        layout,
+        [.. Magnets.Select(magnet => new PlacedMagnet(
+            magnet.Body with { Grade = change(magnet.Body.Grade) }, magnet.Along, magnet.Across, magnet.Up, magnet.Polarity, magnet.Roll))],
+        Gap,
+        BackIron);
+
     /// <summary>The same with remanences at a temperature.</summary>
     internal StationSi ToSi(Temperature magnets) => WithImages(
         [

@@ -169,6 +169,10 @@ public sealed record Track
         return Of([.. left.Order().Select(i => new StationPlace(Stations[i], Positions[i], Polarities[i]))]);
     }
 
+    /// <summary>This track with other stations at the same places.</summary>
+    internal Track WithStations(Func<MagnetStation, MagnetStation> change)
+        => new([.. Enumerable.Range(0, StationCount).Select(i => new StationPlace(change(Stations[i]), Positions[i], Polarities[i]))], Pitch);
+
     /// <summary>Where the origin of a station lies.</summary>
     /// <param name="station">Its number, from 0.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such station.</exception>

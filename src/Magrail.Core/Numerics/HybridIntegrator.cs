@@ -467,12 +467,20 @@ public sealed class HybridIntegrator<TSystem>
         const double Golden = 0.6180339887498949;
         double a = start, b = end;
         double c = b - (Golden * (b - a)), d = a + (Golden * (b - a));
+        double ga = sign * g0, gb = sign * g1;
         double gc = sign * ValueInside(index, c), gd = sign * ValueInside(index, d);
 
         // In a step of some dozen roundings of time a part of it is less than time can tell: then that is the end.
         double close = Math.Max(1e-9 * (end - start), LocationTolerance(end));
         while (b - a > close)
         {
+            // A dip goes below its lowest known point by less than the bracket's ends rise above that (a parabola by a fifth of it at most).
+            double lowest = Math.Min(gc, gd);
+            if (lowest > Math.Max(ga, gb) - lowest)
+            {
+                return double.PositiveInfinity;
+            }
+
             if (gc < 0 || gd < 0)
             {
                 double dip = gc < 0 ? c : d;
@@ -487,6 +495,7 @@ public sealed class HybridIntegrator<TSystem>
             if (gc < gd)
             {
                 b = d;
+                gb = gd;
                 d = c;
                 gd = gc;
                 c = b - (Golden * (b - a));
@@ -495,6 +504,7 @@ public sealed class HybridIntegrator<TSystem>
             else
             {
                 a = c;
+                ga = gc;
                 c = d;
                 gc = gd;
                 d = a + (Golden * (b - a));
