@@ -163,7 +163,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Array.Resize(ref breaks, 2 * breaks.Length);
         }
 
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         watched[circuit] = BreakCount;
         breaks[BreakCount++] = new Break
         {
@@ -175,7 +175,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Contacts = contacts,
             EndTime = double.NaN,
             EndPosition = double.NaN,
-            Energy = energy + system.BreakEnergy,
+            Energy = energy,
             Charge = charge,
         };
     }
@@ -184,10 +184,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     public void EndBreak(double time, ReadOnlySpan<double> state, int circuit, BreakEnding ending, LaunchSystem system)
     {
         ref Break last = ref breaks[watched[circuit]];
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         last.EndTime = time;
         last.EndPosition = state[0];
-        last.Energy = energy + system.BreakEnergy - last.Energy;
+        last.Energy = energy - last.Energy;
         last.Charge = charge - last.Charge;
         last.Ending = ending;
     }

@@ -77,7 +77,7 @@ public sealed class LaunchSimulation
             CoilTemperatures = TemperaturesOf(system, last),
             Ledger = LedgerOf(system, end, breakEnergy),
             Crossings = CrossingsOf(recorder),
-            Breaks = BreaksOf(system, last),
+            Breaks = BreaksOf(system, last, integrator.Time),
             Trace = recorder.MakeTrace(system, 0, steps),
             Braking = braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
@@ -123,13 +123,13 @@ public sealed class LaunchSimulation
         return crossings.MoveToImmutable();
     }
 
-    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end)
+    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
         var breaks = ImmutableArray.CreateBuilder<ContactBreak>(system.Recorder.Breaks.Length);
         foreach (ref readonly LaunchRecorder.Break b in system.Recorder.Breaks)
         {
             // An arc that still burns at the end has so far cost what has been counted.
-            (double energy, double charge) = system.ArcTotals(end, b.Circuit);
+            (double energy, double charge) = system.BreakTotals(end, b.Circuit);
             bool over = b.Ending != BreakEnding.Unfinished;
             breaks.Add(new ContactBreak(
                 Duration.FromSeconds(b.Time),
@@ -138,9 +138,9 @@ public sealed class LaunchSimulation
                 b.Circuit,
                 ElectricCurrent.FromAmperes(b.Current),
                 b.Contacts,
-                Duration.FromSeconds(over ? b.EndTime - b.Time : 0),
+                Duration.FromSeconds((over ? b.EndTime : time) - b.Time),
                 Length.FromMeters(over ? Math.Abs(b.EndPosition - b.Position) : Math.Abs(end[0] - b.Position)),
-                Energy.FromJoules(over ? b.Energy : energy + system.BreakEnergy - b.Energy),
+                Energy.FromJoules(over ? b.Energy : energy - b.Energy),
                 ElectricCharge.FromCoulombs(over ? b.Charge : charge - b.Charge),
                 b.Ending == BreakEnding.Lost ? null : ElectricPotential.FromVolts(b.PeakCoilVolts),
                 b.Ending,
