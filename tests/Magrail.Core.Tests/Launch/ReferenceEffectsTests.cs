@@ -19,6 +19,7 @@ public class ReferenceEffectsTests(ITestOutputHelper output)
     private static readonly AccuracyRow Overlap = new("exit speed and time, ledger, contact resistance by overlap", Dop853, 1e-9, "of each");
     private static readonly AccuracyRow Limited = new("exit speed and time, ledger, supply at its limit with a resistor across the coil", Dop853, 5e-11, "of each");
     private static readonly AccuracyRow All = new("exit speed and time, ledger, place of rest, all effects at once", Dop853, 1e-10, "of each");
+    private static readonly AccuracyRow TwoCoils = new("exit speed and time, currents, ledger, two coupled coils, arcs burning on both, at the current limit too", Dop853, 1e-10, "of each");
     private static readonly AccuracyRow Peaks = new("peak current with these effects", Dop853 + ", five points a step", 1e-4, "of it");
     private static readonly AccuracyRow Default = new("exit speed and ledger with these effects, default tolerance (1e-8)", Dop853, 1e-6, "of each, of the energy drawn");
 
@@ -93,6 +94,63 @@ public class ReferenceEffectsTests(ITestOutputHelper output)
                 Default.HoldDifference(row.Number(column), value, row.Number("drawn"), $"{name} {column}");
             }
         }
+    }
+
+    /// <summary>Two coils with mutual inductance, on brushes of their own a way apart; scripts/launch_two_coils.py.</summary>
+    [Theory]
+    [InlineData("apart")]
+    [InlineData("against")]
+    [InlineData("limited")]
+    [InlineData("flashes")]
+    public void Two_coupled_coils(string name)
+    {
+        ReferenceTable.Row row = ReferenceTable.Read("launch-two-coils.csv").Rows.Single(r => r.Text("case") == name);
+        double p = row.Number("pitch"), k0 = row.Number("k0"), limit = row.Number("limit"), mutual = row.Number("mutual");
+        int cells = (int)row.Number("cells");
+        const double B = 1e-3;
+        ContactLine Line(int first) => new(Enumerable.Range(0, cells + 3).Select(k => new ContactStrip(
+            (((k + 0.1) * p) + (0.5 * B)).Meters(), (((k + 0.9) * p) - (0.5 * B)).Meters(), k % 2 == first ? Bus.Plus : Bus.Minus)));
+        var contacts = new ContactCommutator(Line(0), Line(1), new Brush(B.Meters(), 0.Ohms()));
+        CircuitSi Circuit(double ahead, double ohms) => new()
+        {
+            Curve = CircuitCurve.OfFunction(x => k0 * Math.Sin(Math.PI * (x + ahead) / p), -2 * p, (cells + 2) * p, 4 * (cells + 4)),
+            CoilResistance = ohms,
+            UpperBrush = new BrushSi(0),
+            Schedule = DriveSchedule.Of(contacts, ahead),
+        };
+        LauncherSi si = LaunchBench.Si(
+            [Circuit(0, row.Number("ohms_a")), Circuit(row.Number("distance"), row.Number("ohms_b"))],
+            [row.Number("henries_a"), mutual, mutual, row.Number("henries_b")],
+            new SourceSi(row.Number("volts"), row.Number("source_ohms"), limit > 0 ? limit : double.PositiveInfinity, double.PositiveInfinity),
+            row.Number("kilograms"),
+            cells * p,
+            start: 0.2 * p,
+            startSpeed: row.Number("start_speed")) with
+        {
+            Arc = ArcCharacteristic.Column(row.Number("arc_fall").Volts(), ElectricField.FromVoltsPerMeter(row.Number("arc_field")), 0.01.Amperes()).ToSi(),
+        };
+        LaunchResult result = LaunchBench.Launch(si, new LaunchOptions { RelativeTolerance = 1e-12 });
+        LaunchSample end = result.Trace.At(result.Trace.End);
+        (string Column, double Value)[] figures =
+        [
+            ("exit_speed", result.ExitSpeed.MetersPerSecond),
+            ("exit_time", result.ExitTime.Seconds),
+            ("exit_current_a", end.Currents[0].Amperes),
+            ("exit_current_b", end.Currents[1].Amperes),
+            ("drawn", result.Ledger.Drawn.Joules),
+            ("coil_heat", result.Ledger.CoilHeat.Joules),
+            ("other_heat", result.Ledger.OtherHeat.Joules),
+            ("arc", result.Ledger.Arcs.Joules),
+        ];
+        foreach ((string column, double value) in figures)
+        {
+            output.WriteLine($"{name} {column}: {value:G12}, off by {value - row.Number(column):E1}");
+        }
+
+        Assert.All(figures, figure => TwoCoils.HoldRatio(row.Number(figure.Column), figure.Value, $"{name} {figure.Column}"));
+        Assert.Equal((int)row.Number("breaks"), result.Breaks.Length);
+        Assert.Equal((int)row.Number("flashes"), result.Breaks.Count(one => one.FlashOverPosition is not null));
+        TwoCoils.HoldDifference(row.Number("arc"), result.Breaks.Sum(one => one.Energy.Joules), row.Number("drawn"), $"{name} breaks");
     }
 
     private static IEnumerable<(string Column, double Value)> Figures(LaunchResult result)
