@@ -144,8 +144,9 @@ public static class LaunchCharts
         (string Name, Energy Value)[] others =
         [
             ("heat in the coil", ledger.CoilHeat),
-            ("heat in source, leads and brushes", ledger.OtherHeat),
-            ("taken by the clamps", ledger.Suppressed),
+            ("heat in source, leads and contacts", ledger.OtherHeat),
+            ("burned in arcs", ledger.Arcs),
+            ("taken across the coil", ledger.Suppressed),
             ("lost as contacts part", ledger.Breaks),
             ("friction", ledger.Friction),
             ("drag of the air", ledger.Drag),

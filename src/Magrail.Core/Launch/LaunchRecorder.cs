@@ -19,6 +19,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     private Break[] breaks = new Break[64];
     private int[] watched = [];
     private double[] releaseState = [];
+    private double[] looked = [];
 
     public int StepCount { get; private set; }
 
@@ -88,13 +89,18 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
     public void Add(in DenseStep step, LaunchSystem system)
     {
+        bool braking = system.Braking;
         bool looks = keepsTrace || system.HasSideForce;
-        Span<double> state = stackalloc double[looks ? step.Dimension : 0];
+        if (looks && looked.Length < step.Dimension)
+        {
+            looked = new double[step.Dimension];
+        }
+
         for (int sample = 0; sample <= SamplesPerStep; sample++)
         {
             double time = step.Start + ((step.End - step.Start) * sample / SamplesPerStep);
             double slope = step.Slope(1, time);
-            if (system.Braking)
+            if (braking)
             {
                 PeakDeceleration = Math.Max(PeakDeceleration, -slope);
             }
@@ -106,8 +112,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
             if (looks)
             {
-                step.Values(time, state);
-                Look(state, system);
+                step.Values(time, looked);
+                Look(looked, system);
             }
 
             for (int k = 0; k < system.CircuitCount; k++)

@@ -18,7 +18,7 @@ public sealed class LaunchSimulation
     private readonly double[] state;
     private readonly Tolerances tolerances;
     private readonly LaunchSystem summarySystem;
-    private readonly HybridIntegrator<LaunchSystem> summaryIntegrator;
+    private readonly HybridIntegrator<LaunchSystemCalls> summaryIntegrator;
 
     internal LaunchSimulation(Launcher launcher, LaunchOptions options)
         : this(launcher, options, launcher.ToSi(options))
@@ -32,7 +32,7 @@ public sealed class LaunchSimulation
         this.si = si;
         summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: false);
         tolerances = TolerancesFor(summarySystem);
-        summaryIntegrator = new HybridIntegrator<LaunchSystem>(summarySystem, tolerances);
+        summaryIntegrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(summarySystem), tolerances);
         state = new double[summarySystem.Dimension];
     }
 
@@ -41,7 +41,7 @@ public sealed class LaunchSimulation
     {
         var recorder = new LaunchRecorder(keepsTrace: true);
         var system = new LaunchSystem(si, recorder, brakes: true);
-        var integrator = new HybridIntegrator<LaunchSystem>(system, TolerancesFor(system));
+        var integrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(system), TolerancesFor(system));
         double[] initial = new double[system.Dimension];
         LaunchOutcome outcome = Integrate(system, integrator, initial);
         ReadOnlySpan<double> last = integrator.State;
@@ -185,7 +185,7 @@ public sealed class LaunchSimulation
             recorder.MakeTrace(system, recorder.StepsAtRelease, recorder.StepCount));
     }
 
-    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystem> integrator, double[] initial)
+    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
     {
         system.Recorder.Clear(system.CircuitCount);
         system.Begin(initial);

@@ -124,7 +124,7 @@ internal sealed partial class LaunchSystem
                 {
                     case CircuitConnection.Clamped:
                         return clampSign[k] * state[Currents + k];
-                    case CircuitConnection.Arcing when launcher.Suppressor.Conductance > 0:
+                    case CircuitConnection.Arcing when conductance > 0:
                         Electrics(state);
                         return arcs[k].Sign * LineCurrent(state, k);
                     case CircuitConnection.Arcing:
@@ -136,11 +136,11 @@ internal sealed partial class LaunchSystem
             default:
                 switch (connections[k])
                 {
-                    case CircuitConnection.Open when launcher.Suppressor.Clamps:
-                        return launcher.Suppressor.ClampVolts - Math.Abs(OpenVolts(k, state));
-                    case CircuitConnection.Arcing when launcher.Suppressor.Clamps:
+                    case CircuitConnection.Open when clamps:
+                        return clampVolts - Math.Abs(OpenVolts(k, state));
+                    case CircuitConnection.Arcing when clamps:
                         Electrics(state);
-                        return launcher.Suppressor.ClampVolts + (arcs[k].Sign * CoilVolts(state, k));
+                        return clampVolts + (arcs[k].Sign * CoilVolts(state, k));
                     default:
                         return double.NaN;
                 }
@@ -150,10 +150,10 @@ internal sealed partial class LaunchSystem
     /// <summary>Edges are monotone between changes of motion, which are events; a current that dies may come back, and a back-EMF swings.</summary>
     private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives) => slot switch
     {
-        CurrentSlot => connections[k] == CircuitConnection.Arcing && launcher.Suppressor.Conductance > 0,
-        ClampSlot => launcher.Suppressor.Clamps
+        CurrentSlot => connections[k] == CircuitConnection.Arcing && conductance > 0,
+        ClampSlot => clamps
             && (connections[k] == CircuitConnection.Arcing
-                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * launcher.Suppressor.ClampVolts)),
+                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * clampVolts)),
         _ => false,
     };
 
@@ -284,9 +284,8 @@ internal sealed partial class LaunchSystem
         {
             // What the contacts would have to bear if the current left them at once; without anything across the coil, there is no bound.
             int sign = Math.Sign(line);
-            double conductance = launcher.Suppressor.Conductance;
             double across = conductance > 0 ? CapacitorVolts(state, k) - (current / conductance)
-                : launcher.Suppressor.Clamps ? -Math.Sign(current) * launcher.Suppressor.ClampVolts
+                : clamps ? -Math.Sign(current) * clampVolts
                 : double.NaN;
             double bears = sign * ((driveSign[k] * SourceVoltsOf(state)) - across);
             if (!(bears < contacts * kind.Fall))
@@ -310,7 +309,7 @@ internal sealed partial class LaunchSystem
     /// <summary>Where a coil's current goes once no contact carries it: to the suppressor, or nowhere.</summary>
     private CircuitConnection Leave(int k, double current, Span<double> state)
     {
-        if (launcher.Suppressor.Conductance > 0)
+        if (conductance > 0)
         {
             return CircuitConnection.Suppressed;
         }
@@ -320,7 +319,7 @@ internal sealed partial class LaunchSystem
             return CircuitConnection.Open;
         }
 
-        if (launcher.Suppressor.Clamps)
+        if (clamps)
         {
             clampSign[k] = Math.Sign(current);
             return CircuitConnection.Clamped;
@@ -377,7 +376,7 @@ internal sealed partial class LaunchSystem
     private void ArcDies(double time, int k, Span<double> state)
     {
         double current = state[Currents + k];
-        if (launcher.Suppressor.Conductance == 0)
+        if (conductance == 0)
         {
             // Zero to round-off; but another circuit's ideal break may have turned a coupled current round.
             BreakAtOnce(k, state);
@@ -385,7 +384,7 @@ internal sealed partial class LaunchSystem
 
         Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
         arcs[k].Clear();
-        connections[k] = launcher.Suppressor.Conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
+        connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         Recorder.Add(time, state, k, CircuitConnection.Arcing, connections[k], current, state[Currents + k]);
     }
 
@@ -447,7 +446,7 @@ internal sealed partial class LaunchSystem
         // that the clamp or the suppressor leaves no current.
         for (int k = 0; k < n; k++)
         {
-            if (launcher.Suppressor.Clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > launcher.Suppressor.ClampVolts)
+            if (clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > clampVolts)
             {
                 ClampEvent(time, k, state);
             }
