@@ -231,6 +231,9 @@ internal sealed partial class LaunchSystem
         CircuitConnection after = drive switch
         {
             CoilDrive.Shorted => CircuitConnection.Shorted,
+
+            // The bridging brush closes the coil on itself: its current needs no source.
+            CoilDrive.Bridged when !switchClosed => CircuitConnection.Shorted,
             _ when !switchClosed => CircuitConnection.Open,
             CoilDrive.Forward => CircuitConnection.Forward,
             CoilDrive.Reverse => CircuitConnection.Reverse,
@@ -345,7 +348,7 @@ internal sealed partial class LaunchSystem
             (arc.LowerRail, arc.LowerEdge) = (arc.Lower, state[0]);
         }
 
-        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) != SideOf(lower, arc.LowerRail);
+        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) * SideOf(lower, arc.LowerRail) < 0;
         if (flash)
         {
             Recorder.FlashOver(time, state, k, this);

@@ -76,6 +76,53 @@ public class BreaksOfSeveralCircuits
         Assert.Equal(V / (Rb + (R * Rp / (R + Rp))), broken.Current.Amperes, 1e-7);
     }
 
+    /// <summary>
+    /// With the switch open, a coil whose brush bridges the rails was taken off them with its current standing in it and its energy on no entry. The bridging brush
+    /// closes the coil on itself: i = I₀ exp(−(R + Rb) t/L).
+    /// </summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_bridged_coil_keeps_its_way_when_the_switch_opens(bool arcs)
+    {
+        const double V = 12, R = 1, L = 2e-3, Rb = 5e-3, Opens = 0.02, T = 1e-3;
+        var upper = new ContactLine([new ContactStrip((-20).Millimeters(), (-1).Millimeters(), Bus.Plus), new ContactStrip(1.Millimeters(), 20.Millimeters(), Bus.Minus)]);
+        var lower = new ContactLine([new ContactStrip((-20).Millimeters(), 20.Millimeters(), Bus.Minus)]);
+        DriveSchedule schedule = DriveSchedule.Of(new ContactCommutator(upper, lower, new Brush(4.Millimeters(), Rb.Ohms()), new Brush(1.Millimeters(), 0.Ohms())), 0);
+        CircuitSi circuit = LaunchBench.Circuit(_ => 0, R, schedule) with { UpperBrush = new BrushSi(Rb) };
+        LauncherSi si = LaunchBench.Si([circuit], [L], new SourceSi(V, 0.1, Inf, Inf), 1, 3, atRest: 1, switchTimes: [Opens, 1], patience: 10) with
+        {
+            Arc = arcs ? ArcCharacteristic.Column(12.Volts(), ElectricField.Zero, 0.1.Amperes()).ToSi() : null,
+        };
+        LaunchResult result = LaunchBench.Launch(si, Until(Opens + T));
+
+        double i0 = result.Trace.At(Opens.Seconds()).Currents[0].Amperes;
+        Assert.True(i0 > 0.5);
+        Assert.Equal(i0 * Math.Exp(-(R + Rb) * T / L), result.Trace.At(result.Trace.End).Currents[0].Amperes, 1e-8);
+        Assert.Empty(result.Breaks);
+    }
+
+    /// <summary>The switch arcs as both brushes come to bridge: the current then has a way without the source, and was lost.</summary>
+    [Fact]
+    public void An_arc_at_the_switch_ends_where_the_brushes_bridge()
+    {
+        ContactLine Line(Bus first, Bus second) => new([new ContactStrip((-1).Meters(), 0.1.Meters(), first), new ContactStrip(0.101.Meters(), 10.Meters(), second)]);
+        DriveSchedule schedule = DriveSchedule.Of(new ContactCommutator(Line(Bus.Plus, Bus.Minus), Line(Bus.Minus, Bus.Plus), new Brush(4.Millimeters(), 5.Milliohms())), 0);
+        CircuitSi circuit = LaunchBench.Circuit(_ => 0, 1, schedule) with { UpperBrush = new BrushSi(5e-3), LowerBrush = new BrushSi(5e-3) };
+
+        // The brush touches the second strip at 99 mm and leaves the first at 102 mm; the switch opens at 98.8 mm and closes at 100 mm.
+        LauncherSi si = LaunchBench.Si([circuit], [5e-3], new SourceSi(24, 0.05, Inf, Inf), 1e6, 5, startSpeed: 4, switchTimes: [0.0988 / 4, 0.025]) with
+        {
+            Arc = ArcCharacteristic.Column(12.Volts(), ElectricField.Zero, 0.5.Amperes()).ToSi(),
+        };
+        LaunchResult result = LaunchBench.Launch(si, Until(0.025));
+
+        ContactBreak spark = Assert.Single(result.Breaks);
+        Assert.Equal(0.2e-3 / 4, spark.Duration.Seconds, 1e-9);
+        double before = result.Trace.At((0.099 / 4).Seconds()).Currents[0].Amperes;
+        Assert.Equal(before * Math.Exp(-1.01 * 0.25e-3 / 5e-3), result.Trace.At(result.Trace.End).Currents[0].Amperes, 1e-6);
+    }
+
     private static LaunchOptions Until(double seconds) => LaunchBench.Fine with { TimeLimit = seconds.Seconds() };
 
     /// <summary>A circuit that breaks 12 A at 0.2 m, and one driven the other way that breaks 0.4 A later; 4 m/s.</summary>
