@@ -43,6 +43,9 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     /// <summary>The greatest current from the source, A.</summary>
     public double PeakSourceCurrent { get; private set; }
 
+    /// <summary>The greatest current through a contact, A; kept where something lies across the coils or the rails.</summary>
+    public double PeakContactCurrent { get; private set; }
+
     /// <summary>The least voltage between the rails while a circuit is on them, V; infinite where none was; kept with a trace.</summary>
     public double LeastRailVolts { get; private set; }
 
@@ -76,6 +79,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         PeakAccelerationPosition = 0;
         PeakDeceleration = 0;
         PeakSourceCurrent = 0;
+        PeakContactCurrent = 0;
         LeastRailVolts = double.PositiveInfinity;
         PeakContactVolts = 0;
         ReleaseTime = double.NaN;
@@ -177,7 +181,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Array.Resize(ref breaks, 2 * breaks.Length);
         }
 
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         watched[circuit] = BreakCount;
         breaks[BreakCount++] = new Break
         {
@@ -189,7 +193,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Contacts = contacts,
             EndTime = double.NaN,
             EndPosition = double.NaN,
-            Energy = energy + system.BreakEnergy,
+            Energy = energy,
             Charge = charge,
         };
     }
@@ -198,10 +202,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     public void EndBreak(double time, ReadOnlySpan<double> state, int circuit, BreakEnding ending, LaunchSystem system)
     {
         ref Break last = ref breaks[watched[circuit]];
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         last.EndTime = time;
         last.EndPosition = state[0];
-        last.Energy = energy + system.BreakEnergy - last.Energy;
+        last.Energy = energy - last.Energy;
         last.Charge = charge - last.Charge;
         last.Ending = ending;
     }
@@ -233,8 +237,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         state.CopyTo(releaseState);
     }
 
-    /// <summary>What all breaks come to: charge of the circuit with most, whether any arc burned to its end, the longest way, whether any flashed over.</summary>
-    public (double ArcCharge, bool Arced, double LongestArc, bool FlashedOver) BreakFigures(LaunchSystem system, ReadOnlySpan<double> end)
+    /// <summary>What all breaks come to: charge of the circuit with most, whether any arc burned, the longest way, whether any flashed over.</summary>
+    public (double ArcCharge, bool Arced, double LongestArc, bool FlashedOver) BreakFigures(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
         double charge = 0;
         for (int k = 0; k < system.CircuitCount; k++)
@@ -253,7 +257,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         double longest = 0;
         foreach (ref readonly Break one in Breaks)
         {
-            arced |= one.Duration > 0;
+            arced |= one.DurationAt(time) > 0;
             flashed |= one.Flashed;
             longest = Math.Max(longest, one.GapAt(end));
         }
@@ -292,6 +296,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         if (!system.BusIsPlain)
         {
             PeakSourceCurrent = Math.Max(PeakSourceCurrent, system.BusCurrent);
+            for (int k = 0; k < system.CircuitCount; k++)
+            {
+                PeakContactCurrent = Math.Max(PeakContactCurrent, Math.Abs(system.LineCurrent(state, k)));
+            }
         }
 
         if (!keepsTrace)
@@ -346,8 +354,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
         public readonly bool IsOver => Ending != BreakEnding.Unfinished;
 
-        /// <summary>How long its arcs burned, s; zero while they still do.</summary>
-        public readonly double Duration => IsOver ? EndTime - Time : 0;
+        /// <summary>How long its arcs burned, or have burned by the end of the run, s.</summary>
+        public readonly double DurationAt(double end) => (IsOver ? EndTime : end) - Time;
 
         /// <summary>How far the contacts are apart at its end, or at the end of the run, m.</summary>
         public readonly double GapAt(ReadOnlySpan<double> end) => IsOver ? Math.Abs(EndPosition - Position) : Math.Abs(end[0] - Position);
@@ -356,10 +364,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
         /// <summary>Energy of its arcs, J; with the ideal break, the field energy lost.</summary>
         public readonly double EnergyAt(LaunchSystem system, ReadOnlySpan<double> end)
-            => IsOver ? Energy : system.ArcTotals(end, Circuit).Energy + system.BreakEnergy - Energy;
+            => IsOver ? Energy : system.BreakTotals(end, Circuit).Energy - Energy;
 
         /// <summary>Charge through its arcs, C.</summary>
         public readonly double ChargeAt(LaunchSystem system, ReadOnlySpan<double> end)
-            => IsOver ? Charge : system.ArcTotals(end, Circuit).Charge - Charge;
+            => IsOver ? Charge : system.BreakTotals(end, Circuit).Charge - Charge;
     }
 }

@@ -63,6 +63,7 @@ public sealed class LaunchSimulation
             PeakLateralForce = Force.FromNewtons(recorder.PeakSideForce),
             MeanAcceleration = Acceleration.FromMetersPerSecondSquared(time > 0 ? (end[1] - si.StartSpeed) / time : 0),
             PeakCurrent = ElectricCurrent.FromAmperes(figures.PeakCurrent),
+            PeakContactCurrent = ElectricCurrent.FromAmperes(figures.PeakContactCurrent),
             PeakCurrentPosition = Length.FromMeters(recorder.PeakCurrentPosition),
             RmsCurrent = ElectricCurrent.FromAmperes(figures.RmsCurrent),
             PeakSourceCurrent = ElectricCurrent.FromAmperes(figures.PeakSourceCurrent),
@@ -72,7 +73,7 @@ public sealed class LaunchSimulation
             CoilTemperatures = TemperaturesOf(system, last),
             Ledger = LedgerOf(system, end, course.BreakEnergy),
             Crossings = CrossingsOf(recorder),
-            Breaks = BreaksOf(system, last),
+            Breaks = BreaksOf(system, last, integrator.Time),
             Trace = recorder.MakeTrace(system, 0, steps),
             Braking = course.Braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
@@ -123,7 +124,7 @@ public sealed class LaunchSimulation
         return crossings.MoveToImmutable();
     }
 
-    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end)
+    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
         var breaks = ImmutableArray.CreateBuilder<ContactBreak>(system.Recorder.Breaks.Length);
         foreach (ref readonly LaunchRecorder.Break b in system.Recorder.Breaks)
@@ -135,7 +136,7 @@ public sealed class LaunchSimulation
                 b.Circuit,
                 ElectricCurrent.FromAmperes(b.Current),
                 b.Contacts,
-                Duration.FromSeconds(b.Duration),
+                Duration.FromSeconds(b.DurationAt(time)),
                 Length.FromMeters(b.GapAt(end)),
                 Energy.FromJoules(b.EnergyAt(system, end)),
                 ElectricCharge.FromCoulombs(b.ChargeAt(system, end)),
@@ -182,7 +183,7 @@ public sealed class LaunchSimulation
             hottest = Math.Max(hottest, CoilKelvins(system, last, i));
         }
 
-        (double arcCharge, bool arced, double longest, bool flashed) = recorder.BreakFigures(system, last);
+        (double arcCharge, bool arced, double longest, bool flashed) = recorder.BreakFigures(system, last, integrator.Time);
         LaunchSystem.LedgerSi ledger = system.Ledger(end) with { Breaks = course.BreakEnergy };
         return new LaunchFigures
         {
@@ -192,6 +193,7 @@ public sealed class LaunchSimulation
             EndPosition = end[0],
             PeakAcceleration = recorder.PeakAcceleration,
             PeakCurrent = recorder.PeakCurrent,
+            PeakContactCurrent = si.Suppressor.Conductance > 0 ? recorder.PeakContactCurrent : recorder.PeakCurrent,
             RmsCurrent = course.Time > 0 ? Math.Sqrt(mostSquares / course.Time) : 0,
             PeakSourceCurrent = recorder.PeakSourceCurrent,
             ChargeDrawn = system.ChargeDrawn(last),

@@ -11,13 +11,26 @@ internal sealed partial class LaunchSystem
     private readonly double[] clampSign;
     private readonly CircuitArcs[] arcs;
     private readonly double[] heldCurrents;
+    private readonly double[] lost;
     private readonly double[]?[] inverses;
     private double[] inverse = [];
     private bool switchClosed;
     private int switchIndex;
 
     /// <summary>Field energy lost at ideal breaks so far.</summary>
-    public double BreakEnergy { get; private set; }
+    public double BreakEnergy
+    {
+        get
+        {
+            double sum = 0;
+            foreach (double energy in lost)
+            {
+                sum += energy;
+            }
+
+            return sum;
+        }
+    }
 
     public ReadOnlySpan<CircuitConnection> Connections => connections;
 
@@ -53,9 +66,9 @@ internal sealed partial class LaunchSystem
         return heat;
     }
 
-    /// <summary>Energy and charge of a circuit's arcs so far.</summary>
-    public (double Energy, double Charge) ArcTotals(ReadOnlySpan<double> state, int k)
-        => arcEnergy < 0 ? (0, 0) : (state[arcEnergy + k], state[arcCharge + k]);
+    /// <summary>What a circuit's breaks have cost so far: energy of its arcs and of its ideal breaks, charge of its arcs.</summary>
+    public (double Energy, double Charge) BreakTotals(ReadOnlySpan<double> state, int k)
+        => arcEnergy < 0 ? (lost[k], 0) : (lost[k] + state[arcEnergy + k], state[arcCharge + k]);
 
     private double CoilOhms(ReadOnlySpan<double> state, int k)
     {
@@ -218,6 +231,9 @@ internal sealed partial class LaunchSystem
         CircuitConnection after = drive switch
         {
             CoilDrive.Shorted => CircuitConnection.Shorted,
+
+            // The bridging brush closes the coil on itself: its current needs no source.
+            CoilDrive.Bridged when !switchClosed => CircuitConnection.Shorted,
             _ when !switchClosed => CircuitConnection.Open,
             CoilDrive.Forward => CircuitConnection.Forward,
             CoilDrive.Reverse => CircuitConnection.Reverse,
@@ -235,6 +251,7 @@ internal sealed partial class LaunchSystem
 
         arcs[k].Upper = upper;
         arcs[k].Lower = lower;
+        arcs[k].Place = index;
         if (after == before)
         {
             return;
@@ -255,8 +272,13 @@ internal sealed partial class LaunchSystem
     {
         ref CircuitArcs arc = ref arcs[k];
         double current = state[Currents + k];
+
+        // The current just before: with the resistance of the contacts as they were.
+        int now = edgeIndex[k];
+        edgeIndex[k] = arc.Place;
         Electrics(state);
         double line = LineCurrent(state, k);
+        edgeIndex[k] = now;
         bool atUpper = upper == Rails.None && arc.Upper != Rails.None;
         bool atLower = lower == Rails.None && arc.Lower != Rails.None;
         bool atSwitch = !atUpper && !atLower;
@@ -326,7 +348,7 @@ internal sealed partial class LaunchSystem
             (arc.LowerRail, arc.LowerEdge) = (arc.Lower, state[0]);
         }
 
-        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) != SideOf(lower, arc.LowerRail);
+        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) * SideOf(lower, arc.LowerRail) < 0;
         if (flash)
         {
             Recorder.FlashOver(time, state, k, this);
@@ -357,13 +379,14 @@ internal sealed partial class LaunchSystem
     private void ArcDies(double time, int k, Span<double> state)
     {
         double current = state[Currents + k];
-        Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
-        arcs[k].Clear();
         if (conductance == 0)
         {
-            state[Currents + k] = 0;
+            // Zero to round-off; but another circuit's ideal break may have turned a coupled current round.
+            BreakAtOnce(k, state);
         }
 
+        Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
+        arcs[k].Clear();
         connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         Recorder.Add(time, state, k, CircuitConnection.Arcing, connections[k], current, state[Currents + k]);
     }
@@ -414,7 +437,7 @@ internal sealed partial class LaunchSystem
         }
 
         state[Currents + k] = 0;
-        BreakEnergy += before - MagneticEnergy(state);
+        lost[k] += before - MagneticEnergy(state);
     }
 
     /// <summary>After a change of connections: the inverse inductance of what conducts, the signs on the rails, the supply's mode.</summary>
@@ -463,6 +486,7 @@ internal sealed partial class LaunchSystem
         public Rails LowerRail;
         public double UpperEdge;
         public double LowerEdge;
+        public int Place;
         public bool AtSwitch;
         public int Sign;
         public double Broken;

@@ -216,7 +216,8 @@ internal sealed partial class LaunchSystem
 
             BrushContact upper = circuits[k].Schedule.Upper[edgeIndex[k]];
             BrushContact lower = circuits[k].Schedule.Lower[edgeIndex[k]];
-            driveSign[k] = LineIsOpen(k) ? 0 : SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail);
+            bool fed = !LineIsOpen(k) && (switchClosed || arcs[k].AtSwitch);
+            driveSign[k] = fed ? SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail) : 0;
             driveFactor[k] = driveSign[k];
             arcVolts[k] = 0;
             contactOhms[k] = ContactOhms(k, state[0]);

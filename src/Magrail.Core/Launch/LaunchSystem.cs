@@ -110,6 +110,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         load = new double[n];
         arcs = new CircuitArcs[n];
         heldCurrents = new double[n];
+        lost = new double[n];
         slopes = new double[Dimension];
         inverses = new double[1 << n][];
 
@@ -192,7 +193,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         state[1] = launcher.StartSpeed;
         Ended = null;
         BrakingEnded = null;
-        BreakEnergy = 0;
+        Array.Clear(lost);
         mass = launcher.Mass;
         slidingFriction = launcher.SlidingFriction;
         restFriction = launcher.RestFriction;

@@ -129,6 +129,19 @@ public class LimitTests
     }
 
     [Fact]
+    public void Contacts_carry_what_lies_across_the_coil_as_well()
+    {
+        Launcher shunted = Stated with { Suppressor = Suppressor.Resistor(8.Ohms()), Arc = null };
+        LaunchResult launch = LaunchBench.Launch(shunted);
+
+        Assert.True(launch.PeakContactCurrent.Amperes > launch.PeakCurrent.Amperes + 3, $"{launch.PeakContactCurrent} against {launch.PeakCurrent}");
+        Assert.Equal(launch.PeakSourceCurrent.Amperes, launch.PeakContactCurrent.Amperes, 1e-9);
+        Assert.Equal(1 - (launch.PeakContactCurrent.Amperes / 30), launch.Limits.Find("brush current")!.Margin, 1e-12);
+        LaunchResult plain = LaunchBench.Launch(Stated);
+        Assert.Equal(plain.PeakCurrent, plain.PeakContactCurrent);
+    }
+
+    [Fact]
     public void A_sled_that_does_not_stay_where_it_stops_is_told()
     {
         Launcher spring = LaunchBench.Whole() with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200)) };
