@@ -68,6 +68,45 @@ public static class RunCsv
         return read.Finish();
     }
 
+    /// <summary>
+    /// Writes a run as CSV that <see cref="Read(string, RunCsvOptions)"/> reads back to the bit: notes behind #, seconds and meters. It is written beside the
+    /// target first and then moved into place, so that an interrupted writing leaves no half file.
+    /// </summary>
+    /// <param name="run">The run; how many frames were merged into each is not kept.</param>
+    /// <param name="path">The file to write; replaced where it exists.</param>
+    /// <exception cref="ArgumentNullException"><paramref name="run"/> is null.</exception>
+    /// <exception cref="ArgumentException">The path is empty.</exception>
+    /// <exception cref="IOException">The file cannot be written.</exception>
+    public static void Save(FilmedRun run, string path)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        ArgumentException.ThrowIfNullOrWhiteSpace(path);
+        string beside = path + ".part";
+        try
+        {
+            using (var writer = new StreamWriter(beside) { NewLine = "\n" })
+            {
+                foreach (string note in run.Notes)
+                {
+                    writer.WriteLine("# " + note.ReplaceLineEndings(" "));
+                }
+
+                writer.WriteLine("time [s],position [m]");
+                for (int i = 0; i < run.FrameCount; i++)
+                {
+                    writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{run.TimeSeconds[i]:R},{run.PositionMeters[i]:R}"));
+                }
+            }
+
+            File.Move(beside, path, overwrite: true);
+        }
+        catch
+        {
+            File.Delete(beside);
+            throw;
+        }
+    }
+
     private static CsvDataReader Open(RunCsvStart start)
         => CsvDataReader.Create(start, new CsvDataReaderOptions
         {

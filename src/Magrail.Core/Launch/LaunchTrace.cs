@@ -194,6 +194,24 @@ public sealed class LaunchTrace
         return text.ToString();
     }
 
+    /// <summary>
+    /// Position and speed at a time, s, m and m/s, without allocating. Before the start the sled moves with its first speed, after the end with its last.
+    /// </summary>
+    internal (double PositionMeters, double SpeedMetersPerSecond) MotionAt(double t)
+    {
+        if (starts.Length == 0)
+        {
+            return (launcher.Start + (launcher.StartSpeed * t), launcher.StartSpeed);
+        }
+
+        int step = Array.BinarySearch(starts, t);
+        step = Math.Max(step >= 0 ? step : ~step - 1, 0);
+        double inside = Math.Clamp(t, 0, ends[^1]);
+        DenseStep dense = Step(step);
+        double speed = dense.Value(1, inside);
+        return (dense.Value(0, inside) + (speed * (t - inside)), speed);
+    }
+
     private DenseStep Step(int step)
         => new(starts[step], lengths[step], ends[step], coefficients.AsSpan(step * 5 * dimension, 5 * dimension), dimension, dimension);
 

@@ -16,6 +16,9 @@ namespace Magrail;
 /// as often as they say: undersmoothing, as in S. Calonico, M. D. Cattaneo, M. H. Farrell, J. Am. Stat. Assoc. 113 (2018) 767 (from memory).
 /// </para>
 /// <para>
+/// Of more than 2000 frames, neighbors are first taken together to about a thousand.
+/// </para>
+/// <para>
 /// Bands are pointwise and hold for independent errors of the readings; <see cref="Autocorrelation"/> far from zero says that they are not. A ripple of the
 /// acceleration that is faster than the window is averaged away and no band tells of it.
 /// </para>
@@ -44,6 +47,9 @@ public sealed class SmoothedRun
 
     private const int GreatestRows = 1000;
 
+    private readonly int frames;
+    private readonly int group;
+    private readonly int window;
     private readonly double[] times;
     private readonly double[] positions;
     private readonly double[] counts;
@@ -77,15 +83,34 @@ public sealed class SmoothedRun
             throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"between {Show.Quantity(Duration.FromSeconds(Math.Max(from, run.TimeSeconds[0])))} and {Show.Quantity(Duration.FromSeconds(Math.Min(to, run.TimeSeconds[^1])))} there are {n} frames; there must be {FilmedRun.LeastFrames} or more to smooth."), nameof(options));
         }
 
-        times = run.TimeSeconds.AsSpan(first, n).ToArray();
-        positions = run.PositionMeters.AsSpan(first, n).ToArray();
-        counts = [.. run.Counts.AsSpan(first, n).ToArray().Select(count => (double)count)];
+        frames = n;
+        group = n <= 2 * GreatestRows ? 1 : (n + GreatestRows - 1) / GreatestRows;
+        n = (n + group - 1) / group;
+        times = new double[n];
+        positions = new double[n];
+        counts = new double[n];
+        for (int i = first; i < last; i++)
+        {
+            int into = (i - first) / group;
+            int count = run.Counts[i];
+            times[into] += count * run.TimeSeconds[i];
+            positions[into] += count * run.PositionMeters[i];
+            counts[into] += count;
+        }
+
+        for (int i = 0; i < n; i++)
+        {
+            times[i] /= counts[i];
+            positions[i] /= counts[i];
+        }
+
         weights = new double[n];
         factors = new double[n];
         scale = run.Errors.Scale.DecimalFractions;
         frameTime = run.Errors.FrameTime.DecimalFractions;
         int[] probes = [.. Enumerable.Range(0, Math.Min(n, Probes)).Select(i => n <= Probes ? i : (int)((long)i * (n - 1) / (Probes - 1)))];
-        (WindowFrames, Tried) = ChooseWindow(options.WindowFrames, probes);
+        (window, Tried) = ChooseWindow(options.WindowFrames, probes);
+        WindowFrames = window * group;
         (double scatter, double degrees, Autocorrelation) = Scatter(probes);
         sigma = run.Errors.Reading?.Meters ?? scatter;
         ReadingError = Length.FromMeters(sigma);
@@ -93,7 +118,7 @@ public sealed class SmoothedRun
         normal = Normal.InvCDF(0, 1, half);
         DegreesOfFreedom = run.Errors.Reading is null ? degrees : double.PositiveInfinity;
         random = run.Errors.Reading is null ? StudentT.InvCDF(0, 1, degrees, half) : normal;
-        double[] widths = [.. probes.Select(i => 2 * Bandwidth(times[i], WindowFrames, out _, out _))];
+        double[] widths = [.. probes.Select(i => 2 * Bandwidth(times[i], window, out _, out _))];
         Array.Sort(widths);
         Window = Duration.FromSeconds(widths[0]);
 
@@ -101,7 +126,7 @@ public sealed class SmoothedRun
         double[][] columns = [.. Enumerable.Range(0, 7).Select(_ => new double[rows])];
         for (int row = 0; row < rows; row++)
         {
-            double t = n <= GreatestRows ? times[row] : times[0] + ((times[^1] - times[0]) * row / (rows - 1));
+            double t = n == rows ? times[row] : times[0] + ((times[^1] - times[0]) * row / (rows - 1));
             (Part x, Part v, Part a) = PartsAt(Math.Min(t, times[^1]));
             columns[0][row] = t;
             (columns[1][row], columns[2][row]) = (x.Value, HalfWidth(x));
@@ -147,7 +172,7 @@ public sealed class SmoothedRun
     [Dimensionless]
     public double Autocorrelation { get; }
 
-    /// <summary>Time of each row, s: the frames, or a thousand even times where there are more.</summary>
+    /// <summary>Time of each row, s: the frames, those that were taken together, or a thousand even times where there are more.</summary>
     public ImmutableArray<double> TimeSeconds { get; }
 
     /// <summary>Position, m.</summary>
@@ -246,17 +271,17 @@ public sealed class SmoothedRun
     public override string ToString()
         => string.Create(
             CultureInfo.InvariantCulture,
-            $"{times.Length} frames smoothed by a window of {WindowFrames} frames ({Show.Quantity(Window)}) {(Options.WindowFrames is null ? "chosen by the data" : "as given")}; a reading is good to {Show.Quantity(ReadingError)}; bands of {100 * Options.Confidence:G4} %");
+            $"{frames} frames smoothed by a window of {WindowFrames} frames ({Show.Quantity(Window)}) {(Options.WindowFrames is null ? "chosen by the data" : "as given")}; a reading is good to {Show.Quantity(ReadingError)}; bands of {100 * Options.Confidence:G4} %");
 
     /// <summary>Value, slope and curvature with their errors, in SI units.</summary>
     internal (Part Position, Part Speed, Part Acceleration) PartsAt(double t)
     {
         Span<double> values = stackalloc double[4];
         Span<double> errors = stackalloc double[4];
-        double h = Bandwidth(t, WindowFrames, out int low, out int high);
+        double h = Bandwidth(t, window, out int low, out int high);
         for (int derivative = 0; derivative <= 3; derivative++)
         {
-            Fill(t, h, low, high, Degree, derivative, skip: -1);
+            Fill(t, h, low, high, Degree, derivative);
             double value = 0, square = 0;
             for (int i = low; i < high; i++)
             {
@@ -276,12 +301,79 @@ public sealed class SmoothedRun
             new Part(a, errors[2], Root(scale * a, frameTime * ((2 * a) + (since * jerk)))));
     }
 
+    /// <summary>
+    /// By how much the band of the speed must be wider to cover everywhere at once between two times: the tube of J. Sun, C. R. Loader, Ann. Stat. 22 (1994) 1328
+    /// (from memory), P(max |T| > c) = κ/π (1 + c²/ν)^(−ν/2) + P(|t_ν| > c), κ the way that the direction of the factors turns.
+    /// </summary>
+    internal double SimultaneousFactor(double from, double to)
+    {
+        double turned = 0;
+        double[]? before = null;
+        foreach (double t in TimeSeconds)
+        {
+            if (t < from || t > to)
+            {
+                continue;
+            }
+
+            double[] now = FactorsAt(t, 1);
+            double length = 0;
+            for (int i = 0; i < now.Length; i++)
+            {
+                now[i] /= Math.Sqrt(counts[i]);
+                length += now[i] * now[i];
+            }
+
+            length = Math.Sqrt(length);
+            double cosine = 0;
+            for (int i = 0; i < now.Length; i++)
+            {
+                now[i] /= length;
+                cosine += before is null ? 0 : now[i] * before[i];
+            }
+
+            turned += before is null ? 0 : Math.Acos(Math.Clamp(cosine, -1, 1));
+            before = now;
+        }
+
+        // A stated reading error has no degrees of freedom to lose: as good as endless.
+        double degrees = Math.Min(DegreesOfFreedom, 1e6);
+        double low = random, high = 50;
+        for (int k = 0; k < 60; k++)
+        {
+            double c = 0.5 * (low + high);
+            double exceeds = (turned / Math.PI * Math.Pow(1 + (c * c / degrees), -0.5 * degrees)) + (2 * StudentT.CDF(0, 1, degrees, -c));
+            (low, high) = exceeds > 1 - Options.Confidence ? (c, high) : (low, c);
+        }
+
+        return high / random;
+    }
+
     /// <summary>Half the width of the interval of a part.</summary>
     internal double HalfWidth(in Part part) => Root(random * part.Random, normal * part.Systematic);
 
-    internal double FirstTime => times[0];
+    /// <summary>Times of the frames used, s.</summary>
+    internal ReadOnlySpan<double> FrameTimes => times;
 
-    internal double LastTime => times[^1];
+    /// <summary>Positions of the frames used, m.</summary>
+    internal ReadOnlySpan<double> FramePositions => positions;
+
+    /// <summary>Value and slope of other numbers at the same frames, smoothed by the same window.</summary>
+    internal (double Value, double Slope) Apply(ReadOnlySpan<double> values, double t)
+    {
+        double h = Bandwidth(t, window, out int low, out int high);
+        Span<double> found = stackalloc double[2];
+        for (int derivative = 0; derivative < 2; derivative++)
+        {
+            Fill(t, h, low, high, Degree, derivative);
+            for (int i = low; i < high; i++)
+            {
+                found[derivative] += factors[i] * values[i];
+            }
+        }
+
+        return (found[0], found[1]);
+    }
 
     private static double Root(double a, double b) => Math.Sqrt((a * a) + (b * b));
 
@@ -322,8 +414,8 @@ public sealed class SmoothedRun
 
     private double[] FactorsAt(double t, int derivative)
     {
-        double h = Bandwidth(t, WindowFrames, out int low, out int high);
-        Fill(t, h, low, high, Degree, derivative, skip: -1);
+        double h = Bandwidth(t, window, out int low, out int high);
+        Fill(t, h, low, high, Degree, derivative);
         double[] all = new double[times.Length];
         Array.Copy(factors, low, all, low, high - low);
         return all;
@@ -400,13 +492,13 @@ public sealed class SmoothedRun
         return double.IsFinite(next) && next > inside ? next : inside * (1 + (1.0 / (high - low)));
     }
 
-    private void Fill(double t, double h, int low, int high, int degree, int derivative, int skip)
+    private void Fill(double t, double h, int low, int high, int degree, int derivative)
     {
         int n = high - low;
         for (int i = low; i < high; i++)
         {
             double u = (times[i] - t) / h;
-            weights[i] = i == skip ? 0 : counts[i] * Math.Max(0, 1 - (u * u));
+            weights[i] = counts[i] * Math.Max(0, 1 - (u * u));
         }
 
         LocalPolynomial.Factors(times.AsSpan(low, n), weights.AsSpan(low, n), t, h, degree, derivative, factors.AsSpan(low, n));
@@ -419,7 +511,7 @@ public sealed class SmoothedRun
         foreach (int i in probes)
         {
             double h = Bandwidth(times[i], frames, out int low, out int high);
-            Fill(times[i], h, low, high, degree, 0, skip: -1);
+            Fill(times[i], h, low, high, degree, 0);
             double value = 0;
             for (int j = low; j < high; j++)
             {
@@ -438,11 +530,15 @@ public sealed class SmoothedRun
     private (int Frames, ImmutableArray<TriedWindow> Tried) ChooseWindow(int? given, int[] probes)
     {
         int n = times.Length;
-        if (given is int frames)
+        if (given is int asked)
         {
-            return frames <= n
-                ? (frames, [new TriedWindow(frames, Length.FromMeters(LeftOut(frames, probes, SelectionDegree)))])
-                : throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"the window of {frames} frames is longer than the part to smooth, {n} frames."), nameof(given));
+            if (asked > frames)
+            {
+                throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"the window of {asked} frames is longer than the part to smooth, {frames} frames."), nameof(given));
+            }
+
+            int whole = Math.Clamp((int)Math.Round((double)asked / group), LeastWindow, n);
+            return (whole, [new TriedWindow(whole * group, Length.FromMeters(LeftOut(whole, probes, SelectionDegree)))]);
         }
 
         var tried = ImmutableArray.CreateBuilder<TriedWindow>();
@@ -450,20 +546,20 @@ public sealed class SmoothedRun
         int before = 0;
         for (int k = 0; k < Windows; k++)
         {
-            int window = (int)Math.Round(LeastWindow * Math.Pow((double)n / LeastWindow, (double)k / (Windows - 1)));
-            if (window <= before)
+            int next = (int)Math.Round(LeastWindow * Math.Pow((double)n / LeastWindow, (double)k / (Windows - 1)));
+            if (next <= before)
             {
                 continue;
             }
 
-            before = window;
-            double miss = LeftOut(window, probes, SelectionDegree);
-            tried.Add(new TriedWindow(window, Length.FromMeters(miss)));
+            before = next;
+            double miss = LeftOut(next, probes, SelectionDegree);
+            tried.Add(new TriedWindow(next * group, Length.FromMeters(miss)));
             least = Math.Min(least, miss);
         }
 
         // Where several windows do about as well, the least misses by luck: the shortest of them keeps the bands honest.
-        return (tried.First(one => one.Miss.Meters <= Indifference * least).Frames, tried.ToImmutable());
+        return (tried.First(one => one.Miss.Meters <= Indifference * least).Frames / group, tried.ToImmutable());
     }
 
     /// <summary>Scatter about the smooth curve: σ² from Σ r² / Σ (1 − 2 lᵢᵢ + Σ lᵢⱼ²), which is without bias for independent errors.</summary>
@@ -473,8 +569,8 @@ public sealed class SmoothedRun
         int previousIndex = -2;
         foreach (int i in probes)
         {
-            double h = Bandwidth(times[i], WindowFrames, out int low, out int high);
-            Fill(times[i], h, low, high, Degree, 0, skip: -1);
+            double h = Bandwidth(times[i], window, out int low, out int high);
+            Fill(times[i], h, low, high, Degree, 0);
             double value = 0, spread = 0;
             for (int j = low; j < high; j++)
             {

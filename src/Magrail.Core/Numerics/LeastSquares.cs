@@ -183,7 +183,7 @@ public static class LeastSquares
                     // The undamped step tells how far the least is, whatever the damping.
                     Vector<double> full = factors.Full;
                     double newton = RelativeSize(free, full);
-                    if (newton < options.StepTolerance)
+                    if (newton < options.StepTolerance || factors.Foretold(full) < options.SumTolerance)
                     {
                         TakePolishingStep(free, full, ref sum);
                         outcome = LeastSquaresOutcome.Converged;
@@ -364,26 +364,45 @@ public static class LeastSquares
         }
 
         /// <summary>All but those on a bound that the slope pushes further out, and those that nothing depends on.</summary>
+        /// <remarks>
+        /// The slope counts that is left once the others have gone to their own least: where causes look alike, the slope of one says as much of the others, and would hold it
+        /// on its bound for nothing.
+        /// </remarks>
         private int[] FreeParameters()
         {
-            List<int> free = [];
-            for (int j = 0; j < n; j++)
+            int[] felt = [.. Enumerable.Range(0, n).Where(j => jacobian.Column(j).L2Norm() > 0)];
+            int[] inside = [.. felt.Where(j => p[j] > lower[j] && p[j] < upper[j])];
+            if (inside.Length == felt.Length)
             {
-                double slope = 0, length = 0;
-                for (int i = 0; i < m; i++)
+                return inside;
+            }
+
+            Vector<double> left = new DenseVector((double[])r.Clone());
+            if (inside.Length > 0)
+            {
+                Matrix<double> columns = Columns(inside);
+                for (int k = 0; k < inside.Length; k++)
                 {
-                    slope += jacobian[i, j] * r[i];
-                    length += jacobian[i, j] * jacobian[i, j];
+                    columns.SetColumn(k, columns.Column(k).Normalize(2));
                 }
 
-                bool held = (p[j] <= lower[j] && slope >= 0) || (p[j] >= upper[j] && slope <= 0);
-                if (!held && length > 0)
+                var svd = columns.Svd();
+                for (int k = 0; k < inside.Length; k++)
                 {
-                    free.Add(j);
+                    Vector<double> direction = svd.U.Column(k);
+                    left -= svd.S[k] > options.RankTolerance * svd.S[0] ? direction * direction.DotProduct(left) : direction * 0;
                 }
             }
 
-            return [.. free];
+            return
+            [
+                .. felt.Where(j =>
+                {
+                    double slope = jacobian.Column(j).DotProduct(left);
+                    bool held = (p[j] <= lower[j] && slope >= 0) || (p[j] >= upper[j] && slope <= 0);
+                    return !held;
+                }),
+            ];
         }
 
         private Matrix<double> Columns(int[] free)
@@ -498,12 +517,14 @@ public static class LeastSquares
                 Iterations = iterations,
                 Evaluations = evaluations,
                 DeviationsAreKnown = options.DeviationsAreKnown,
+                Slopes = jacobian.ToArray(),
             };
         }
 
         /// <summary>The slopes as orthogonal factors, each column in units of its damping: J D⁻¹ = Q U S Vᵀ.</summary>
         private sealed class Factors
         {
+            private readonly double rank;
             private readonly double[] units;
             private readonly double[] singular;
             private readonly double[] turned;
@@ -511,6 +532,7 @@ public static class LeastSquares
 
             public Factors(Search search, int[] free)
             {
+                rank = search.options.RankTolerance;
                 units = [.. free.Select(j => search.damping[j])];
                 Matrix<double> columns = search.Columns(free);
                 double[] lengths = new double[units.Length];
@@ -544,7 +566,7 @@ public static class LeastSquares
                 Vector<double> inner = -svd.U.TransposeThisAndMultiply(residuals);
                 for (int k = 0; k < units.Length; k++)
                 {
-                    inner[k] = svd.S[k] > 1e-14 * svd.S[0] ? inner[k] / svd.S[k] : 0;
+                    inner[k] = svd.S[k] > rank * svd.S[0] ? inner[k] / svd.S[k] : 0;
                 }
 
                 Vector<double> step = svd.VT.TransposeThisAndMultiply(inner);
@@ -562,7 +584,7 @@ public static class LeastSquares
                 var inner = new DenseVector(units.Length);
                 for (int k = 0; k < units.Length; k++)
                 {
-                    inner[k] = turned[k] * singular[k] / ((singular[k] * singular[k]) + lambda);
+                    inner[k] = singular[k] > rank * singular[0] ? turned[k] * singular[k] / ((singular[k] * singular[k]) + lambda) : 0;
                 }
 
                 Vector<double> step = right.TransposeThisAndMultiply(inner);

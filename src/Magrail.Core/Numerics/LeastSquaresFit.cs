@@ -110,6 +110,51 @@ public sealed class LeastSquaresFit
         return Quantile(confidence) * StandardErrors[parameter];
     }
 
+    /// <summary>Slope of each residual (row) by each parameter (column).</summary>
+    internal double[,] Slopes { get; init; } = new double[0, 0];
+
+    /// <summary>Covariances of some parameters, were all others known; parameters on a bound count as if they were free.</summary>
+    internal double[,] CovarianceAmong(IReadOnlyList<int> unknown)
+    {
+        int n = unknown.Count;
+        double[,] found = new double[n, n];
+        if (n == 0)
+        {
+            return found;
+        }
+
+        var columns = MathNet.Numerics.LinearAlgebra.Double.DenseMatrix.Create(Slopes.GetLength(0), n, (i, k) => Slopes[i, unknown[k]]);
+        double[] lengths = new double[n];
+        for (int k = 0; k < n; k++)
+        {
+            lengths[k] = columns.Column(k).L2Norm();
+            columns.SetColumn(k, lengths[k] > 0 ? columns.Column(k) / lengths[k] : columns.Column(k));
+        }
+
+        var svd = columns.QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R.Svd();
+        double variance = DeviationsAreKnown ? 1 : SumOfSquares / DegreesOfFreedom;
+        for (int a = 0; a < n; a++)
+        {
+            for (int b = 0; b < n; b++)
+            {
+                for (int s = 0; s < n; s++)
+                {
+                    double singular = Math.Max(svd.S[s], 1e-14 * svd.S[0]);
+                    found[a, b] += variance * svd.VT[s, a] * svd.VT[s, b] / (singular * singular * Math.Max(lengths[a], 1e-300) * Math.Max(lengths[b], 1e-300));
+                }
+            }
+        }
+
+        return found;
+    }
+
+    /// <summary>The standard error that a parameter would have, were all but some parameters known.</summary>
+    internal double StandardErrorAmong(int parameter, IReadOnlyList<int> unknown)
+    {
+        int at = unknown.ToList().IndexOf(parameter);
+        return Math.Sqrt(CovarianceAmong(unknown)[at, at]);
+    }
+
     /// <summary>Whether residuals were divided by known deviations.</summary>
     internal bool DeviationsAreKnown { get; init; }
 

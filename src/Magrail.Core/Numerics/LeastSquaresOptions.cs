@@ -42,6 +42,28 @@ public sealed record LeastSquaresOptions
         init => field = Require.InRange(value, 1e-15, 1e-2, "below, rounding decides; above, the result means little", nameof(StepTolerance));
     } = 1e-10;
 
+    /// <summary>
+    /// Directions whose effect on the residuals is below this part of the strongest are left alone, as what the slopes do not fix; 1e-14 by default, 0 to 0.01.
+    /// Residuals with noise of their own make noise of their slopes, and need more.
+    /// </summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set out of its range.</exception>
+    public double RankTolerance
+    {
+        get;
+        init => field = Require.InRange(value, 0, 1e-2, "above, directions that count would be left alone", nameof(RankTolerance));
+    } = 1e-14;
+
+    /// <summary>
+    /// The fit is also found where the undamped step would lower the sum of squares by less than this; zero by default. With residuals over known deviations 1e-4 leaves each
+    /// parameter within a hundredth of its standard error.
+    /// </summary>
+    /// <exception cref="ArgumentOutOfRangeException">Set below zero or not finite.</exception>
+    public double SumTolerance
+    {
+        get;
+        init => field = Require.InRange(value, 0, double.MaxValue, "a sum of squares has no negative parts", nameof(SumTolerance));
+    }
+
     /// <summary>The most steps to try, 1 or more; 2000 by default.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Set below 1.</exception>
     public int IterationLimit

@@ -134,6 +134,22 @@ public class SmoothedRunTests
     }
 
     [Fact]
+    public void Many_frames_are_taken_together_first()
+    {
+        // Ten thousand frames: the exit speed is as good as their number allows, and each reading is judged as one.
+        double[] t = [.. Enumerable.Range(0, 10_000).Select(i => 1e-5 * i)];
+        SmoothedRun smooth = Film(t, time => Truth("tiring", time).X, 1e-3, new Random(9)).Smooth();
+        Assert.InRange(smooth.ReadingError.Meters, 0.93e-3, 1.07e-3);
+        Assert.InRange(smooth.TimeSeconds.Length, 500, 1000);
+        Assert.InRange(smooth.WindowFrames, 500, 10_000);
+        Measured<Speed> exit = smooth.Figures().ExitSpeed;
+        Assert.True(Covers(exit, Truth("tiring", t[^1]).V));
+        Assert.InRange(exit.RandomError.MetersPerSecond, 0, 0.15);
+        Assert.Contains("10000 frames", smooth.ToString(), StringComparison.Ordinal);
+        Assert.InRange(Film(t, time => Truth("tiring", time).X, 1e-3, new Random(9)).Smooth(new() { WindowFrames = 3000 }).WindowFrames, 2990, 3010);
+    }
+
+    [Fact]
     public void Errors_that_hang_together_show()
     {
         double[] t = [.. Enumerable.Range(0, 200).Select(i => 0.0005 * i)];
