@@ -38,12 +38,16 @@ public sealed record BarChart : Chart
     /// <summary>The bars, from the top down.</summary>
     public IReadOnlyList<ChartBar> BarsFromTop { get; }
 
+    /// <summary>Vertical guide lines, for limits and targets, in the unit of the axis.</summary>
+    public IReadOnlyList<ChartMark> Marks { get; init; } = [];
+
     /// <inheritdoc/>
     public override string ToText()
     {
         double reach = BarsFromTop.Max(bar => Math.Max(Math.Abs(bar.From), Math.Abs(bar.To)));
         int width = BarsFromTop.Max(bar => bar.Name.Length);
         var text = new StringBuilder();
+        int labels = Math.Max(12, BarsFromTop.Max(bar => Label(bar).Length));
         text.Append(Title).Append(" (").Append(Axis.Title).Append(')');
         foreach (ChartBar bar in BarsFromTop)
         {
@@ -51,12 +55,17 @@ public sealed record BarChart : Chart
             double end = reach == 0 ? 0 : Math.Max(bar.From, bar.To) / reach * TextBarWidth;
             int indent = Math.Max(0, (int)Math.Round(start));
             int length = Math.Max(0, (int)Math.Round(end) - indent);
-            text.Append(CultureInfo.InvariantCulture, $"\n  {bar.Name.PadRight(width)}  {Label(bar),12}  ");
+            text.Append(CultureInfo.InvariantCulture, $"\n  {bar.Name.PadRight(width)}  {Label(bar).PadLeft(labels)}  ");
             text.Append(' ', indent).Append('#', length);
             while (text[^1] == ' ')
             {
                 text.Length--;
             }
+        }
+
+        foreach (ChartMark mark in Marks)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"\n  guide line at {Show.Number(mark.Value)}: {mark.Name}");
         }
 
         return text.ToString();
@@ -73,7 +82,9 @@ public sealed record BarChart : Chart
             [.. BarsFromTop.Select(bar => bar.To)],
             [.. BarsFromTop.Select(Label)],
             [.. BarsFromTop.Select(bar => Palette.Color(bar.Kind))],
-            [.. BarsFromTop.Select(bar => Palette.Pattern(bar.Kind))]);
+            [.. BarsFromTop.Select(bar => Palette.Pattern(bar.Kind))],
+            [.. Marks.Select(mark => mark.Name)],
+            [.. Marks.Select(mark => mark.Value)]);
     }
 
     private protected override string Describe()
@@ -93,6 +104,11 @@ public sealed record BarChart : Chart
 
     private string Label(ChartBar bar)
     {
+        if (bar.Words is not null)
+        {
+            return bar.Words;
+        }
+
         double value = bar.To - bar.From;
         string number = (bar.Kind == ChartBarKind.Loss ? -value : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');
         return Axis.Unit.Length == 0 ? number : $"{number} {Axis.Unit}";

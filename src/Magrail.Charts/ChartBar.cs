@@ -5,7 +5,11 @@ namespace Magrail.Charts;
 /// <param name="From">Where it begins, in the unit of the axis.</param>
 /// <param name="To">Where it ends, in the unit of the axis.</param>
 /// <param name="Kind">What it stands for, which sets its color and hatching.</param>
-public sealed record ChartBar(string Name, double From, double To, ChartBarKind Kind);
+public sealed record ChartBar(string Name, double From, double To, ChartBarKind Kind)
+{
+    /// <summary>The words after the name, where they say more than the length of the bar; made from its numbers where null.</summary>
+    public string? Words { get; init; }
+}
 
 /// <summary>What a bar stands for.</summary>
 public enum ChartBarKind
@@ -21,4 +25,7 @@ public enum ChartBarKind
 
     /// <summary>What is left and kept.</summary>
     Kept,
+
+    /// <summary>Something beyond its limit: dark and hatched, so that it stands out on grey paper too.</summary>
+    Broken,
 }

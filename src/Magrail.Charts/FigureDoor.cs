@@ -27,6 +27,9 @@ internal static class FigureDoor
         double[][] ys,
         string[] colors,
         string[] dashes,
+        string[] symbols,
+        bool[] filled,
+        double[][] halfWidths,
         string[] levelNames,
         int[] levelPanels,
         double[] levels,
@@ -47,6 +50,9 @@ internal static class FigureDoor
             ys,
             colors,
             dashes,
+            symbols,
+            filled,
+            halfWidths,
             levelNames,
             levelPanels,
             levels,
@@ -58,8 +64,8 @@ internal static class FigureDoor
             ribbonColors);
 
     public static string Bars(
-        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns)
-        => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns);
+        string axisTitle, string[] names, double[] from, double[] to, string[] labels, string[] colors, string[] patterns, string[] markNames, double[] marks)
+        => (string)Call("Bars", axisTitle, names, from, to, labels, colors, patterns, markNames, marks);
 
     public static string Map(
         string[] titles,
@@ -72,6 +78,7 @@ internal static class FigureDoor
         double[] ticks,
         string[] tickWords,
         string[] colors,
+        bool toScale,
         OutlineArrays lines)
         => (string)Call(
             "Map",
@@ -85,6 +92,7 @@ internal static class FigureDoor
             ticks,
             tickWords,
             colors,
+            toScale,
             lines.Names,
             lines.Xs,
             lines.Ys,

@@ -28,12 +28,25 @@ internal static class Palette
         _ => throw new ArgumentOutOfRangeException(nameof(tone), tone, "No such tone."),
     };
 
+    /// <summary>The mark of a point: no two tones share one.</summary>
+    public static string Symbol(ChartTone tone) => tone switch
+    {
+        ChartTone.Ink => "circle",
+        ChartTone.Rust => "diamond-open",
+        ChartTone.Ochre => "square",
+        ChartTone.Plum => "x",
+        ChartTone.Teal => "triangle-up",
+        ChartTone.Slate => "cross",
+        _ => throw new ArgumentOutOfRangeException(nameof(tone), tone, "No such tone."),
+    };
+
     public static string Color(ChartBarKind kind) => kind switch
     {
         ChartBarKind.Plain => "#8FB0CF",
         ChartBarKind.Gain => "#17365D",
         ChartBarKind.Loss => "#F0C9B2",
         ChartBarKind.Kept => "#2FA39E",
+        ChartBarKind.Broken => "#A8430F",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind of bar."),
     };
 
@@ -41,6 +54,7 @@ internal static class Palette
     {
         ChartBarKind.Loss => "/",
         ChartBarKind.Kept => "x",
+        ChartBarKind.Broken => "\\",
         _ => string.Empty,
     };
 
