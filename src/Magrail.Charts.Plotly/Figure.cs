@@ -196,6 +196,8 @@ public static class Figure
                 ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
         }
 
+        // The words of a place stand to the side where there is room for them.
+        double middle = 0.5 * (xs.Min(x => x.Min()) + xs.Max(x => x.Max()));
         double placesBottom = ribbon ? (RibbonHeight + 10.0) / plotHeight : 0;
         for (int i = 0; i < places.Length; i++)
         {
@@ -203,7 +205,7 @@ public static class Figure
                 ("type", "line"), ("xref", "x"), ("x0", places[i]), ("x1", places[i]), ("yref", "paper"), ("y0", placesBottom), ("y1", 1),
                 ("line", Object(("color", "#5A6672"), ("width", 1.2), ("dash", "2px,2px")))));
             notes.Add(Object(
-                ("text", placeNames[i]), ("xref", "x"), ("x", places[i]), ("xanchor", "right"), ("yref", "paper"), ("y", placesBottom), ("yanchor", "bottom"), ("yshift", 17 * i),
+                ("text", placeNames[i]), ("xref", "x"), ("x", places[i]), ("xanchor", places[i] < middle ? "left" : "right"), ("yref", "paper"), ("y", placesBottom), ("yanchor", "bottom"), ("yshift", 17 * i),
                 ("showarrow", false), ("font", FontOf(12, "#45505C")), ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
         }
 
@@ -365,7 +367,10 @@ public static class Figure
         }
 
         charts.AddRange(Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills));
-        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 86, 24, lineNames.Count(name => name.Length > 0), toScale);
+        // Where nothing is to scale, a margin leaves room for what is drawn at the edge.
+        double marginX = toScale ? 0 : 0.03 * (columns[^1] - columns[0]);
+        double marginY = toScale ? 0 : 0.05 * (rows[^1] - rows[0]);
+        Layout layout = ToScale(titles, [columns[0] - marginX, columns[^1] + marginX, rows[0] - marginY, rows[^1] + marginY], 86, 24, lineNames.Count(name => name.Length > 0), toScale);
         layout.SetProperty("plot_bgcolor", "#DDE2E7");
         return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
     }

@@ -81,7 +81,8 @@ public static class StudyCharts
         double bestY = yFactor * best.Values[y];
         double armX = 0.025 * xFactor * (columns[^1] - columns[0]);
         double armY = 0.04 * yFactor * (rows[^1] - rows[0]);
-        string words = $"{(Breaks(best) ? "fastest, but it breaks a limit" : "best")}: {Show.Quantity(best.ExitSpeed!.Value)} at {horizontal.Name} {horizontal.Text(best.Values[x])}, {vertical.Name} {vertical.Text(best.Values[y])}";
+        string name = $"{(Breaks(best) ? "fastest, breaks a limit" : "best")}: {Show.Quantity(best.ExitSpeed!.Value)}";
+        string words = $"{name} at {horizontal.Name} {horizontal.Text(best.Values[x])}, {vertical.Name} {vertical.Text(best.Values[y])}";
         double most = released.Max(point => point.ExitSpeed!.Value.MetersPerSecond);
         double least = released.Min(point => point.ExitSpeed!.Value.MetersPerSecond);
         (double from, double to) = Scale.Around(least, most);
@@ -93,9 +94,9 @@ public static class StudyCharts
             Limit = to,
             Outlines =
             [
-                new ChartOutline(words, [bestX - armX, bestX + armX, double.NaN, bestX, bestX], [bestY, bestY, double.NaN, bestY - armY, bestY + armY]) { Pen = ChartPen.Bold },
+                new ChartOutline(name, [bestX - armX, bestX + armX, double.NaN, bestX, bestX], [bestY, bestY, double.NaN, bestY - armY, bestY + armY]) { Pen = ChartPen.Bold },
             ],
-            Note = Missing(result, released.Length),
+            Note = $"{char.ToUpperInvariant(words[0])}{words[1..]}. {Missing(result, released.Length)}".TrimEnd(),
         };
         return map with { Description = $"{map.Description} {char.ToUpperInvariant(words[0])}{words[1..]}." };
     }
@@ -174,7 +175,7 @@ public static class StudyCharts
             [
                 .. result.Shares.Select(share => new ChartBar(share.Spread.Number.Name, 0, 100 * share.Share, ChartBarKind.Plain)
                 {
-                    Words = string.Create(CultureInfo.InvariantCulture, $"{100 * share.Share:F1} ± {100 * share.StandardError:F1} %"),
+                    Words = string.Create(CultureInfo.InvariantCulture, $"{100 * share.Share:F1} ± {100 * share.StandardError:G2} %"),
                 }),
                 new ChartBar("not explained by straight lines", 0, 100 * result.Unexplained, ChartBarKind.Loss)
                 {
