@@ -235,7 +235,7 @@ public static class Figure
     /// <param name="labels">Words at the end of each bar.</param>
     /// <param name="colors">Fill of each bar.</param>
     /// <param name="patterns">Hatching of each bar, in plotly's words; empty for none.</param>
-    /// <param name="markNames">Words at the top of each vertical guide line.</param>
+    /// <param name="markNames">Words at the foot of each vertical guide line.</param>
     /// <param name="marks">Where each guide line stands.</param>
     /// <returns>The figure as JSON with data, layout and config.</returns>
     public static string Bars(
@@ -279,8 +279,9 @@ public static class Figure
             ("yref", "y"), ("y", row), ("yanchor", "bottom"), ("yshift", 8), ("showarrow", false), ("font", FontOf(13)),
             ("bgcolor", marks.Length > 0 ? "#FFFFFF" : "rgba(255,255,255,0.8)"), ("borderpad", 1)));
         layout.SetProperty("annotations", notes.Concat(marks.Select((mark, i) => Object(
-            ("text", markNames[i]), ("xref", "x"), ("x", mark), ("xanchor", "right"), ("yref", "paper"), ("y", 1), ("yanchor", "bottom"),
-            ("yshift", 8), ("showarrow", false), ("font", FontOf(12, "#45505C"))))).ToList());
+            // At the foot, away from the buttons of the chart; bars in falling order are shortest there.
+            ("text", markNames[i]), ("xref", "x"), ("x", mark), ("xanchor", "right"), ("xshift", -3), ("yref", "paper"), ("y", 0), ("yanchor", "bottom"),
+            ("showarrow", false), ("font", FontOf(12, "#45505C")), ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)))).ToList());
         layout.SetProperty("shapes", marks.Select(mark => Object(
             ("type", "line"), ("xref", "x"), ("x0", mark), ("x1", mark), ("yref", "paper"), ("y0", 0), ("y1", 1),
             ("line", Object(("color", Ink), ("width", 1.6), ("dash", "5px,3px"))))).ToList());

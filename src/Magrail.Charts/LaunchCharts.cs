@@ -144,8 +144,9 @@ public static class LaunchCharts
         (string Name, Energy Value)[] others =
         [
             ("heat in the coil", ledger.CoilHeat),
-            ("heat in source, leads and brushes", ledger.OtherHeat),
-            ("taken by the clamps", ledger.Suppressed),
+            ("heat in source, leads and contacts", ledger.OtherHeat),
+            ("burned in arcs", ledger.Arcs),
+            ("taken across the coil", ledger.Suppressed),
             ("lost as contacts part", ledger.Breaks),
             ("friction", ledger.Friction),
             ("drag of the air", ledger.Drag),
@@ -175,10 +176,20 @@ public static class LaunchCharts
     /// <param name="launches">Words and launch, for each.</param>
     /// <returns>The chart.</returns>
     /// <exception cref="ArgumentException">There is no launch.</exception>
-    public static LineChart SpeedsCompared(params IReadOnlyList<(string Name, LaunchResult Launch)> launches)
+    public static LineChart SpeedsCompared(params IReadOnlyList<(string Name, LaunchResult Launch)> launches) => Compared(null, null, launches);
+
+    /// <summary>Speed along a stretch of the track of several launches, for a close look.</summary>
+    /// <param name="from">Where to begin.</param>
+    /// <param name="to">Where to end.</param>
+    /// <param name="launches">Words and launch, for each.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">There is no launch, or a sled was never between the two places.</exception>
+    public static LineChart SpeedsCompared(Length from, Length to, params IReadOnlyList<(string Name, LaunchResult Launch)> launches) => Compared(from, to, launches);
+
+    private static LineChart Compared(Length? from, Length? to, IReadOnlyList<(string Name, LaunchResult Launch)> launches)
     {
         ArgumentNullException.ThrowIfNull(launches);
-        ChartSeries[] series = [.. launches.Select(each => Thinned(each.Name, each.Launch.Trace.PositionMeters, each.Launch.Trace.SpeedMetersPerSecond))];
+        ChartSeries[] series = [.. launches.Select(each => Cut(each.Launch, each.Name, each.Launch.Trace.SpeedMetersPerSecond, from, to))];
         return new LineChart("Speeds compared", Position, new ChartPanel(SpeedAxis, series));
     }
 

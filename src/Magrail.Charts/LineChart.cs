@@ -196,22 +196,25 @@ public sealed record LineChart : Chart
             greatest = series.Y[i] > series.Y[greatest] ? i : greatest;
         }
 
+        // What is only rounding beside the rest is a zero.
+        double noise = 1e-12 * series.Y.Max(Math.Abs);
+        string Height(double value) => Show.Number(Math.Abs(value) < noise ? 0 : value);
         int last = series.Y.Count - 1;
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"{Show.Number(series.Y[0])} at {Show.Number(series.X[0])}");
+        text.Append(CultureInfo.InvariantCulture, $"{Height(series.Y[0])} at {Show.Number(series.X[0])}");
         if (last > 0)
         {
-            text.Append(CultureInfo.InvariantCulture, $", {Show.Number(series.Y[last])} at {Show.Number(series.X[last])}");
+            text.Append(CultureInfo.InvariantCulture, $", {Height(series.Y[last])} at {Show.Number(series.X[last])}");
         }
 
         if (greatest != 0 && greatest != last)
         {
-            text.Append(CultureInfo.InvariantCulture, $"; greatest {Show.Number(series.Y[greatest])} at {Show.Number(series.X[greatest])}");
+            text.Append(CultureInfo.InvariantCulture, $"; greatest {Height(series.Y[greatest])} at {Show.Number(series.X[greatest])}");
         }
 
         if (least != 0 && least != last)
         {
-            text.Append(CultureInfo.InvariantCulture, $"; least {Show.Number(series.Y[least])} at {Show.Number(series.X[least])}");
+            text.Append(CultureInfo.InvariantCulture, $"; least {Height(series.Y[least])} at {Show.Number(series.X[least])}");
         }
 
         if (series.HalfWidths is { } widths)

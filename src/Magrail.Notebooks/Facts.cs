@@ -55,6 +55,33 @@ internal static class Facts
             ("residual", QuantityText.Of(ledger.Residual)),
         ];
 
+    public static IReadOnlyList<(string Name, string Value)> Of(BrakingResult braking)
+    {
+        var facts = new List<(string, string)>
+        {
+            ("after the release", braking.Outcome switch
+            {
+                BrakingOutcome.Stopped => "the sled stops",
+                BrakingOutcome.LeftTrack => "the sled LEAVES THE TRACK",
+                _ => "the sled does not come to rest in time",
+            }),
+            ("way", $"{QuantityText.Of(braking.Distance)} of {QuantityText.Of(braking.Room)}"),
+        };
+        if (braking.Outcome == BrakingOutcome.Stopped)
+        {
+            facts.Add(("room left", QuantityText.Of(braking.Room - braking.Distance)));
+        }
+        else
+        {
+            facts.Add(("speed then", QuantityText.Of(braking.EndSpeed)));
+        }
+
+        facts.Add(("time", QuantityText.Of(braking.Duration)));
+        facts.Add(("greatest deceleration", $"{QuantityText.Of(braking.PeakDeceleration)} ({Number(braking.PeakDeceleration.StandardGravity)} g)"));
+        facts.Add(("energy taken by the brake", QuantityText.Of(braking.Ledger.Brake)));
+        return facts;
+    }
+
     public static string Text(IReadOnlyList<(string Name, string Value)> facts)
         => string.Join('\n', facts.Select(fact => $"{fact.Name}: {fact.Value}"));
 

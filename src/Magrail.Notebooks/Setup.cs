@@ -29,6 +29,11 @@ public static class Setup
         AsFacts<LaunchResult>(Facts.Of);
         AsFacts<Coil>(Facts.Of);
         AsFacts<EnergyLedger>(Facts.Of);
+        AsFacts<BrakingResult>(Facts.Of);
+        AsTable<LimitTable>(Table.Of);
+        AsTable<IEnumerable<ContactBreak>>(breaks => Table.Of([.. breaks]));
+        AsTable<EffectCosts>(Table.Of);
+        AsTable<LaunchSeriesResult>(Table.Of);
         Formatter.Register<Chart>(chart => chart.ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<Chart>(chart => chart.ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(Chart));
@@ -68,6 +73,13 @@ public static class Setup
     {
         Formatter.Register<T>(value => Facts.Text(facts(value)), PlainTextFormatter.MimeType);
         Formatter.Register<T>(value => Facts.Html(facts(value)), HtmlFormatter.MimeType);
+        PreferBoth(typeof(T));
+    }
+
+    private static void AsTable<T>(Func<T, Table> table)
+    {
+        Formatter.Register<T>(value => table(value).ToText(), PlainTextFormatter.MimeType);
+        Formatter.Register<T>(value => table(value).ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(T));
     }
 

@@ -9,7 +9,7 @@ public sealed class BrowserTests
 {
     private const string DrawnPaths = """
         [...document.querySelectorAll('.magrail-plot')].map(plot =>
-          [...plot.querySelectorAll('.scatterlayer path.js-line, .barlayer .point path, .contourlayer .contourlevel path')].filter(path => {
+          [...plot.querySelectorAll('.scatterlayer path.js-line, .scatterlayer path.point, .barlayer .point path, .contourlayer .contourlevel path')].filter(path => {
             const box = path.getBoundingClientRect(); return box.width > 1 && box.height > 1; }).length)
         """;
 
@@ -80,6 +80,52 @@ public sealed class BrowserTests
             string shots = Path.Combine(Checkout.Root, "artifacts");
             Directory.CreateDirectory(shots);
             await browser.ScreenshotAsync(Path.Combine(shots, $"pictures-{width}.png"));
+        }
+    }
+
+    [BrowserFact]
+    public async Task Limits_breaks_and_costs_are_drawn_on_a_desk_and_on_a_telephone()
+    {
+        LaunchResult launch = SparkLaunches.Launch;
+        using var folder = new TemporaryFolder();
+        string path = folder.In("limits.html");
+        ChartPage.Save(
+            path,
+            "Limits",
+            LimitCharts.Limits(launch),
+            LimitCharts.Breaks(launch),
+            LimitCharts.LaunchesInARow(SparkLaunches.Series),
+            LimitCharts.EffectCosts(SparkLaunches.Costs),
+            LimitCharts.Braking(launch));
+        foreach ((int width, int height) in new[] { (1100, 900), (390, 844) })
+        {
+            await using Browser browser = await Browser.OpenAsync(path, width, height);
+            int[] counts = await CountsAsync(browser);
+
+            // Every limit and every effect has a bar; one may be too short to see. Each break is three marks.
+            Assert.Equal(5, counts.Length);
+            Assert.InRange(counts[0], launch.Limits.Limits.Length - 2, launch.Limits.Limits.Length);
+            Assert.Equal(3 * launch.Breaks.Length, counts[1]);
+            Assert.Equal(3 * SparkLaunches.Series.Launches.Length, counts[2]);
+            Assert.InRange(counts[3], SparkLaunches.Costs.Rows.Length - 2, SparkLaunches.Costs.Rows.Length);
+            Assert.Equal(1, counts[4]);
+            string words = (await browser.ValueAsync("[...document.querySelectorAll('svg text')].map(t => t.textContent).join(' ')")).GetString()!;
+            foreach (string title in new[] { "part of the limit used (%)", "BROKEN", "current broken (A)", "energy at the contact (mJ)", "number of the launch", "exit speed lost (m/s)", "end of the track" })
+            {
+                Assert.Contains(title, words, StringComparison.Ordinal);
+            }
+
+            Assert.True((await browser.ValueAsync("document.documentElement.scrollWidth")).GetDouble() <= width, "The page is wider than its window.");
+            JsonElement cut = await browser.ValueAsync("""
+                [...document.querySelectorAll('.magrail-plot .annotation-text')].filter(text => {
+                  const box = text.getBoundingClientRect(), plot = text.closest('.magrail-plot').getBoundingClientRect();
+                  return box.left < plot.left - 1 || box.right > plot.right + 1; }).map(text => text.textContent)
+                """);
+            Assert.Empty(cut.EnumerateArray().Select(text => text.GetString()));
+            NothingFromOutside(browser, path);
+            string shots = Path.Combine(Checkout.Root, "artifacts");
+            Directory.CreateDirectory(shots);
+            await browser.ScreenshotAsync(Path.Combine(shots, $"limits-{width}.png"));
         }
     }
 

@@ -67,6 +67,7 @@ public sealed class ChartTests
         LineChart chart = Chart.Lines("Current", Position, new ChartAxis("current", "A"), new ChartSeries("current", Places, [1, 9, 4, -2, 3]));
         Assert.Equal("current (A) against position (m): 1 at 0, 3 at 1; greatest 9 at 0.25; least -2 at 0.75.", chart.Description);
         Assert.Contains("Current", chart.ToText(), StringComparison.Ordinal);
+        Assert.EndsWith(": 0 at 0, 3 at 1.", Chart.Lines("Rounding", Position, SpeedAxis, new ChartSeries("speed", [0, 1], [-1e-17, 3])).Description, StringComparison.Ordinal);
     }
 
     [Fact]

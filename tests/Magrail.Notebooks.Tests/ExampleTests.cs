@@ -20,6 +20,24 @@ public sealed class ExampleTests
     }
 
     [Fact]
+    public async Task The_program_of_limits_tells_what_binds_and_what_each_suppressor_leaves()
+    {
+        using var folder = new TemporaryFolder();
+        ProgramRun run = await Checkout.RunAsync(Checkout.Root, "dotnet", "run", "-c", "Release", Path.Combine(Checkout.Root, "docs", "examples", "limits.cs"), "--", folder.Path);
+        Assert.True(run.ExitCode == 0, run.Everything);
+        Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
+        Assert.Matches("(?m)^contact softening .* broken", run.Output);
+        string[] lines = [.. run.Output.Split('\n').Select(line => line.Trim())];
+        string Tail(string head) => lines.Single(line => line.StartsWith(head + ": ", StringComparison.Ordinal))[(head.Length + 2)..];
+
+        // A clamp that the arc never reaches changes nothing; one below what two arcs need, with the source, leaves none.
+        Assert.Equal(Tail("the arc alone"), Tail("clamp at 33 V"));
+        Assert.EndsWith("14 V across the coil, brushes last any number of launches", Tail("clamp at 14 V"), StringComparison.Ordinal);
+        Assert.Matches(@"brushes last [\d,]+ launches \([\d,]+ to [\d,]+\)$", Tail("the arc alone"));
+        Assert.True(new FileInfo(folder.In("limits.html")).Length > 1_000_000, "The chart page must carry its drawing script.");
+    }
+
+    [Fact]
     public async Task The_readme_says_what_compiles_and_launches()
     {
         string readme = await File.ReadAllTextAsync(Path.Combine(Checkout.Root, "README.md"));

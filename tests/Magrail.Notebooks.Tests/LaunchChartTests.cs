@@ -71,6 +71,9 @@ public sealed class LaunchChartTests
         Assert.Equal("force per ampere (N/A)", LaunchCharts.CouplingAlongTrack(Launch).PanelsFromTop.Single().Vertical.Title);
         LineChart compared = LaunchCharts.SpeedsCompared(("one", Launch), ("two", Launch));
         using JsonDocument figure = JsonDocument.Parse(compared.FigureJson());
+        LineChart close = LaunchCharts.SpeedsCompared(20.Millimeters(), 60.Millimeters(), ("one", Launch), ("two", Launch));
+        Assert.Equal(2, close.PanelsFromTop.Single().Series.Count);
+        Assert.All(close.PanelsFromTop.Single().Series.SelectMany(series => series.X), x => Assert.InRange(x, 0.020, 0.060));
         Assert.Equal(["one", "two"], figure.RootElement.GetProperty("data").EnumerateArray().Select(trace => trace.GetProperty("name").GetString()));
     }
 

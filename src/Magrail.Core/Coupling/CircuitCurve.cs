@@ -580,7 +580,10 @@ internal sealed class CircuitCurve
 
             StationSi? lastA = null;
             StationSi? lastB = null;
-            double ratio = b.Stations[0].Remanence / a.Stations[0].Remanence;
+
+            // To the bit: which of two launchers comes first must not show in the curve of the other.
+            double firstA = a.Stations[0].Remanence;
+            double firstB = b.Stations[0].Remanence;
             for (int i = 0; i < a.Stations.Length; i++)
             {
                 if (ReferenceEquals(a.Stations[i], lastA) && ReferenceEquals(b.Stations[i], lastB))
@@ -589,7 +592,7 @@ internal sealed class CircuitCurve
                 }
 
                 (lastA, lastB) = (a.Stations[i], b.Stations[i]);
-                if (Math.Abs((lastB.Remanence / lastA.Remanence / ratio) - 1) > 1e-14 || !lastA.PerTesla().Equals(lastB.PerTesla()))
+                if (!(lastB.Remanence / firstB).Equals(lastA.Remanence / firstA) || !lastA.PerTesla().Equals(lastB.PerTesla()))
                 {
                     return false;
                 }

@@ -15,6 +15,9 @@ internal readonly record struct LaunchFigures
 
     public required double PeakCurrent { get; init; }
 
+    /// <summary>Through a contact: what lies across the coil added.</summary>
+    public required double PeakContactCurrent { get; init; }
+
     /// <summary>Of the circuit that carries most.</summary>
     public required double RmsCurrent { get; init; }
 
@@ -28,7 +31,7 @@ internal readonly record struct LaunchFigures
     /// <summary>Charge through the arcs of the circuit that has most.</summary>
     public required double ArcCharge { get; init; }
 
-    /// <summary>Whether any arc burned to its end.</summary>
+    /// <summary>Whether any arc burned.</summary>
     public required bool Arced { get; init; }
 
     /// <summary>The greatest way between the parting of a contact and the end of its break.</summary>

@@ -19,6 +19,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     private Break[] breaks = new Break[64];
     private int[] watched = [];
     private double[] releaseState = [];
+    private double[] looked = [];
 
     public int StepCount { get; private set; }
 
@@ -41,6 +42,9 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
     /// <summary>The greatest current from the source, A.</summary>
     public double PeakSourceCurrent { get; private set; }
+
+    /// <summary>The greatest current through a contact, A; kept where something lies across the coils or the rails.</summary>
+    public double PeakContactCurrent { get; private set; }
 
     /// <summary>The least voltage between the rails while a circuit is on them, V; infinite where none was; kept with a trace.</summary>
     public double LeastRailVolts { get; private set; }
@@ -75,6 +79,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         PeakAccelerationPosition = 0;
         PeakDeceleration = 0;
         PeakSourceCurrent = 0;
+        PeakContactCurrent = 0;
         LeastRailVolts = double.PositiveInfinity;
         PeakContactVolts = 0;
         ReleaseTime = double.NaN;
@@ -88,13 +93,18 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
     public void Add(in DenseStep step, LaunchSystem system)
     {
-        bool looks = keepsTrace || system.HasSideForce || !system.SourceCurrentIsPlain;
-        Span<double> state = stackalloc double[looks ? step.Dimension : 0];
+        bool braking = system.Braking;
+        bool looks = keepsTrace || system.HasSideForce || !system.BusIsPlain;
+        if (looks && looked.Length < step.Dimension)
+        {
+            looked = new double[step.Dimension];
+        }
+
         for (int sample = 0; sample <= SamplesPerStep; sample++)
         {
             double time = step.Start + ((step.End - step.Start) * sample / SamplesPerStep);
             double slope = step.Slope(1, time);
-            if (system.Braking)
+            if (braking)
             {
                 PeakDeceleration = Math.Max(PeakDeceleration, -slope);
             }
@@ -106,8 +116,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
             if (looks)
             {
-                step.Values(time, state);
-                Look(state, system);
+                step.Values(time, looked);
+                Look(looked, system);
             }
 
             double source = 0;
@@ -123,7 +133,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
                 }
             }
 
-            if (system.SourceCurrentIsPlain)
+            if (system.BusIsPlain)
             {
                 PeakSourceCurrent = Math.Max(PeakSourceCurrent, source);
             }
@@ -171,7 +181,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Array.Resize(ref breaks, 2 * breaks.Length);
         }
 
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         watched[circuit] = BreakCount;
         breaks[BreakCount++] = new Break
         {
@@ -183,7 +193,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             Contacts = contacts,
             EndTime = double.NaN,
             EndPosition = double.NaN,
-            Energy = energy + system.BreakEnergy,
+            Energy = energy,
             Charge = charge,
         };
     }
@@ -192,10 +202,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
     public void EndBreak(double time, ReadOnlySpan<double> state, int circuit, BreakEnding ending, LaunchSystem system)
     {
         ref Break last = ref breaks[watched[circuit]];
-        (double energy, double charge) = system.ArcTotals(state, circuit);
+        (double energy, double charge) = system.BreakTotals(state, circuit);
         last.EndTime = time;
         last.EndPosition = state[0];
-        last.Energy = energy + system.BreakEnergy - last.Energy;
+        last.Energy = energy - last.Energy;
         last.Charge = charge - last.Charge;
         last.Ending = ending;
     }
@@ -227,8 +237,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         state.CopyTo(releaseState);
     }
 
-    /// <summary>What all breaks come to: charge of the circuit with most, whether any arc burned to its end, the longest way, whether any flashed over.</summary>
-    public (double ArcCharge, bool Arced, double LongestArc, bool FlashedOver) BreakFigures(LaunchSystem system, ReadOnlySpan<double> end)
+    /// <summary>What all breaks come to: charge of the circuit with most, whether any arc burned, the longest way, whether any flashed over.</summary>
+    public (double ArcCharge, bool Arced, double LongestArc, bool FlashedOver) BreakFigures(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
         double charge = 0;
         for (int k = 0; k < system.CircuitCount; k++)
@@ -247,7 +257,7 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         double longest = 0;
         foreach (ref readonly Break one in Breaks)
         {
-            arced |= one.Duration > 0;
+            arced |= one.DurationAt(time) > 0;
             flashed |= one.Flashed;
             longest = Math.Max(longest, one.GapAt(end));
         }
@@ -277,15 +287,19 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             PeakSideForce = Math.Max(PeakSideForce, system.SideForce(state));
         }
 
-        if (!keepsTrace && system.SourceCurrentIsPlain)
+        if (!keepsTrace && system.BusIsPlain)
         {
             return;
         }
 
         system.Electrics(state);
-        if (!system.SourceCurrentIsPlain)
+        if (!system.BusIsPlain)
         {
             PeakSourceCurrent = Math.Max(PeakSourceCurrent, system.BusCurrent);
+            for (int k = 0; k < system.CircuitCount; k++)
+            {
+                PeakContactCurrent = Math.Max(PeakContactCurrent, Math.Abs(system.LineCurrent(state, k)));
+            }
         }
 
         if (!keepsTrace)
@@ -340,8 +354,8 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
         public readonly bool IsOver => Ending != BreakEnding.Unfinished;
 
-        /// <summary>How long its arcs burned, s; zero while they still do.</summary>
-        public readonly double Duration => IsOver ? EndTime - Time : 0;
+        /// <summary>How long its arcs burned, or have burned by the end of the run, s.</summary>
+        public readonly double DurationAt(double end) => (IsOver ? EndTime : end) - Time;
 
         /// <summary>How far the contacts are apart at its end, or at the end of the run, m.</summary>
         public readonly double GapAt(ReadOnlySpan<double> end) => IsOver ? Math.Abs(EndPosition - Position) : Math.Abs(end[0] - Position);
@@ -350,10 +364,10 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 
         /// <summary>Energy of its arcs, J; with the ideal break, the field energy lost.</summary>
         public readonly double EnergyAt(LaunchSystem system, ReadOnlySpan<double> end)
-            => IsOver ? Energy : system.ArcTotals(end, Circuit).Energy + system.BreakEnergy - Energy;
+            => IsOver ? Energy : system.BreakTotals(end, Circuit).Energy - Energy;
 
         /// <summary>Charge through its arcs, C.</summary>
         public readonly double ChargeAt(LaunchSystem system, ReadOnlySpan<double> end)
-            => IsOver ? Charge : system.ArcTotals(end, Circuit).Charge - Charge;
+            => IsOver ? Charge : system.BreakTotals(end, Circuit).Charge - Charge;
     }
 }

@@ -72,6 +72,12 @@ public sealed class LaunchResult
     /// <summary>The greatest coil current; sampled at five points a step, good to about 0.1 %.</summary>
     public required ElectricCurrent PeakCurrent { get; init; }
 
+    /// <summary>
+    /// The greatest current through a contact, sampled at five points a step: that of the coil, and what lies across the coil added where that is a resistor or a resistor
+    /// and capacitor.
+    /// </summary>
+    public required ElectricCurrent PeakContactCurrent { get; init; }
+
     /// <summary>Where the greatest coil current occurs.</summary>
     public required Length PeakCurrentPosition { get; init; }
 

@@ -18,7 +18,7 @@ public sealed class LaunchSimulation
     private readonly double[] state;
     private readonly Tolerances tolerances;
     private readonly LaunchSystem summarySystem;
-    private readonly HybridIntegrator<LaunchEquations> summaryIntegrator;
+    private readonly HybridIntegrator<LaunchSystemCalls> summaryIntegrator;
     private CoilHeatSi[]? heats;
     private LimitRules? limits;
 
@@ -34,7 +34,7 @@ public sealed class LaunchSimulation
         this.si = si;
         summarySystem = new LaunchSystem(si, new LaunchRecorder(keepsTrace: false), brakes: true);
         tolerances = TolerancesFor(summarySystem);
-        summaryIntegrator = new HybridIntegrator<LaunchEquations>(new LaunchEquations(summarySystem), tolerances);
+        summaryIntegrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(summarySystem), tolerances);
         state = new double[summarySystem.Dimension];
     }
 
@@ -43,7 +43,7 @@ public sealed class LaunchSimulation
     {
         var recorder = new LaunchRecorder(keepsTrace: true);
         var system = new LaunchSystem(si, recorder, brakes: true);
-        var integrator = new HybridIntegrator<LaunchEquations>(new LaunchEquations(system), TolerancesFor(system));
+        var integrator = new HybridIntegrator<LaunchSystemCalls>(new LaunchSystemCalls(system), TolerancesFor(system));
         double[] initial = new double[system.Dimension];
         Course course = Follow(system, integrator, initial);
         LaunchFigures figures = FiguresOf(course, system, integrator);
@@ -63,6 +63,7 @@ public sealed class LaunchSimulation
             PeakLateralForce = Force.FromNewtons(recorder.PeakSideForce),
             MeanAcceleration = Acceleration.FromMetersPerSecondSquared(time > 0 ? (end[1] - si.StartSpeed) / time : 0),
             PeakCurrent = ElectricCurrent.FromAmperes(figures.PeakCurrent),
+            PeakContactCurrent = ElectricCurrent.FromAmperes(figures.PeakContactCurrent),
             PeakCurrentPosition = Length.FromMeters(recorder.PeakCurrentPosition),
             RmsCurrent = ElectricCurrent.FromAmperes(figures.RmsCurrent),
             PeakSourceCurrent = ElectricCurrent.FromAmperes(figures.PeakSourceCurrent),
@@ -72,7 +73,7 @@ public sealed class LaunchSimulation
             CoilTemperatures = TemperaturesOf(system, last),
             Ledger = LedgerOf(system, end, course.BreakEnergy),
             Crossings = CrossingsOf(recorder),
-            Breaks = BreaksOf(system, last),
+            Breaks = BreaksOf(system, last, integrator.Time),
             Trace = recorder.MakeTrace(system, 0, steps),
             Braking = course.Braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
@@ -89,13 +90,13 @@ public sealed class LaunchSimulation
     /// <param name="findsLimits">Whether to hold them against the limits.</param>
     internal LaunchSummary RunSummary(bool findsLimits)
     {
-        LaunchFigures figures = RunFigures();
+        LaunchFigures figures = LaunchForFigures();
         (double margin, string? name) = findsLimits ? Limits.Nearest(figures) : (double.NaN, null);
         return LaunchSummary.Of(figures, margin, name);
     }
 
     /// <summary>Launches and keeps the figures alone, as plain numbers.</summary>
-    internal LaunchFigures RunFigures()
+    internal LaunchFigures LaunchForFigures()
     {
         Course course = Follow(summarySystem, summaryIntegrator, state);
         return FiguresOf(course, summarySystem, summaryIntegrator);
@@ -123,7 +124,7 @@ public sealed class LaunchSimulation
         return crossings.MoveToImmutable();
     }
 
-    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end)
+    private static ImmutableArray<ContactBreak> BreaksOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
         var breaks = ImmutableArray.CreateBuilder<ContactBreak>(system.Recorder.Breaks.Length);
         foreach (ref readonly LaunchRecorder.Break b in system.Recorder.Breaks)
@@ -135,7 +136,7 @@ public sealed class LaunchSimulation
                 b.Circuit,
                 ElectricCurrent.FromAmperes(b.Current),
                 b.Contacts,
-                Duration.FromSeconds(b.Duration),
+                Duration.FromSeconds(b.DurationAt(time)),
                 Length.FromMeters(b.GapAt(end)),
                 Energy.FromJoules(b.EnergyAt(system, end)),
                 ElectricCharge.FromCoulombs(b.ChargeAt(system, end)),
@@ -153,7 +154,7 @@ public sealed class LaunchSimulation
         public ReadOnlySpan<double> End(LaunchRecorder recorder, ReadOnlySpan<double> last) => Braked ? recorder.ReleaseState : last;
     }
 
-    private Course Follow(LaunchSystem system, HybridIntegrator<LaunchEquations> integrator, double[] initial)
+    private Course Follow(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
     {
         LaunchOutcome outcome = Integrate(system, integrator, initial);
         LaunchRecorder recorder = system.Recorder;
@@ -165,7 +166,7 @@ public sealed class LaunchSimulation
             braked ? recorder.BreakEnergyAtRelease : system.BreakEnergy);
     }
 
-    private LaunchFigures FiguresOf(in Course course, LaunchSystem system, HybridIntegrator<LaunchEquations> integrator)
+    private LaunchFigures FiguresOf(in Course course, LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator)
     {
         LaunchRecorder recorder = system.Recorder;
         ReadOnlySpan<double> last = integrator.State;
@@ -182,7 +183,7 @@ public sealed class LaunchSimulation
             hottest = Math.Max(hottest, CoilKelvins(system, last, i));
         }
 
-        (double arcCharge, bool arced, double longest, bool flashed) = recorder.BreakFigures(system, last);
+        (double arcCharge, bool arced, double longest, bool flashed) = recorder.BreakFigures(system, last, integrator.Time);
         LaunchSystem.LedgerSi ledger = system.Ledger(end) with { Breaks = course.BreakEnergy };
         return new LaunchFigures
         {
@@ -192,6 +193,7 @@ public sealed class LaunchSimulation
             EndPosition = end[0],
             PeakAcceleration = recorder.PeakAcceleration,
             PeakCurrent = recorder.PeakCurrent,
+            PeakContactCurrent = si.Suppressor.Conductance > 0 ? recorder.PeakContactCurrent : recorder.PeakCurrent,
             RmsCurrent = course.Time > 0 ? Math.Sqrt(mostSquares / course.Time) : 0,
             PeakSourceCurrent = recorder.PeakSourceCurrent,
             ChargeDrawn = system.ChargeDrawn(last),
@@ -252,7 +254,7 @@ public sealed class LaunchSimulation
             recorder.MakeTrace(system, recorder.StepsAtRelease, recorder.StepCount));
     }
 
-    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchEquations> integrator, double[] initial)
+    private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)
     {
         system.Recorder.Clear(system.CircuitCount);
         system.Begin(initial);

@@ -11,13 +11,26 @@ internal sealed partial class LaunchSystem
     private readonly double[] clampSign;
     private readonly CircuitArcs[] arcs;
     private readonly double[] heldCurrents;
+    private readonly double[] lost;
     private readonly double[]?[] inverses;
     private double[] inverse = [];
     private bool switchClosed;
     private int switchIndex;
 
     /// <summary>Field energy lost at ideal breaks so far.</summary>
-    public double BreakEnergy { get; private set; }
+    public double BreakEnergy
+    {
+        get
+        {
+            double sum = 0;
+            foreach (double energy in lost)
+            {
+                sum += energy;
+            }
+
+            return sum;
+        }
+    }
 
     public ReadOnlySpan<CircuitConnection> Connections => connections;
 
@@ -53,9 +66,9 @@ internal sealed partial class LaunchSystem
         return heat;
     }
 
-    /// <summary>Energy and charge of a circuit's arcs so far.</summary>
-    public (double Energy, double Charge) ArcTotals(ReadOnlySpan<double> state, int k)
-        => arcEnergy < 0 ? (0, 0) : (state[arcEnergy + k], state[arcCharge + k]);
+    /// <summary>What a circuit's breaks have cost so far: energy of its arcs and of its ideal breaks, charge of its arcs.</summary>
+    public (double Energy, double Charge) BreakTotals(ReadOnlySpan<double> state, int k)
+        => arcEnergy < 0 ? (lost[k], 0) : (lost[k] + state[arcEnergy + k], state[arcCharge + k]);
 
     private double CoilOhms(ReadOnlySpan<double> state, int k)
     {
@@ -111,7 +124,7 @@ internal sealed partial class LaunchSystem
                 {
                     case CircuitConnection.Clamped:
                         return clampSign[k] * state[Currents + k];
-                    case CircuitConnection.Arcing when launcher.Suppressor.Conductance > 0:
+                    case CircuitConnection.Arcing when conductance > 0:
                         Electrics(state);
                         return arcs[k].Sign * LineCurrent(state, k);
                     case CircuitConnection.Arcing:
@@ -123,11 +136,11 @@ internal sealed partial class LaunchSystem
             default:
                 switch (connections[k])
                 {
-                    case CircuitConnection.Open when launcher.Suppressor.Clamps:
-                        return launcher.Suppressor.ClampVolts - Math.Abs(OpenVolts(k, state));
-                    case CircuitConnection.Arcing when launcher.Suppressor.Clamps:
+                    case CircuitConnection.Open when clamps:
+                        return clampVolts - Math.Abs(OpenVolts(k, state));
+                    case CircuitConnection.Arcing when clamps:
                         Electrics(state);
-                        return launcher.Suppressor.ClampVolts + (arcs[k].Sign * CoilVolts(state, k));
+                        return clampVolts + (arcs[k].Sign * CoilVolts(state, k));
                     default:
                         return double.NaN;
                 }
@@ -137,10 +150,10 @@ internal sealed partial class LaunchSystem
     /// <summary>Edges are monotone between changes of motion, which are events; a current that dies may come back, and a back-EMF swings.</summary>
     private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives) => slot switch
     {
-        CurrentSlot => connections[k] == CircuitConnection.Arcing && launcher.Suppressor.Conductance > 0,
-        ClampSlot => launcher.Suppressor.Clamps
+        CurrentSlot => connections[k] == CircuitConnection.Arcing && conductance > 0,
+        ClampSlot => clamps
             && (connections[k] == CircuitConnection.Arcing
-                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * launcher.Suppressor.ClampVolts)),
+                || (connections[k] == CircuitConnection.Open && circuits[k].Curve.Peak * Math.Abs(startDerivatives[0]) > 0.25 * clampVolts)),
         _ => false,
     };
 
@@ -218,6 +231,9 @@ internal sealed partial class LaunchSystem
         CircuitConnection after = drive switch
         {
             CoilDrive.Shorted => CircuitConnection.Shorted,
+
+            // The bridging brush closes the coil on itself: its current needs no source.
+            CoilDrive.Bridged when !switchClosed => CircuitConnection.Shorted,
             _ when !switchClosed => CircuitConnection.Open,
             CoilDrive.Forward => CircuitConnection.Forward,
             CoilDrive.Reverse => CircuitConnection.Reverse,
@@ -235,6 +251,7 @@ internal sealed partial class LaunchSystem
 
         arcs[k].Upper = upper;
         arcs[k].Lower = lower;
+        arcs[k].Place = index;
         if (after == before)
         {
             return;
@@ -255,8 +272,13 @@ internal sealed partial class LaunchSystem
     {
         ref CircuitArcs arc = ref arcs[k];
         double current = state[Currents + k];
+
+        // The current just before: with the resistance of the contacts as they were.
+        int now = edgeIndex[k];
+        edgeIndex[k] = arc.Place;
         Electrics(state);
         double line = LineCurrent(state, k);
+        edgeIndex[k] = now;
         bool atUpper = upper == Rails.None && arc.Upper != Rails.None;
         bool atLower = lower == Rails.None && arc.Lower != Rails.None;
         bool atSwitch = !atUpper && !atLower;
@@ -265,9 +287,8 @@ internal sealed partial class LaunchSystem
         {
             // What the contacts would have to bear if the current left them at once; without anything across the coil, there is no bound.
             int sign = Math.Sign(line);
-            double conductance = launcher.Suppressor.Conductance;
             double across = conductance > 0 ? CapacitorVolts(state, k) - (current / conductance)
-                : launcher.Suppressor.Clamps ? -Math.Sign(current) * launcher.Suppressor.ClampVolts
+                : clamps ? -Math.Sign(current) * clampVolts
                 : double.NaN;
             double bears = sign * ((driveSign[k] * SourceVoltsOf(state)) - across);
             if (!(bears < contacts * kind.Fall))
@@ -291,7 +312,7 @@ internal sealed partial class LaunchSystem
     /// <summary>Where a coil's current goes once no contact carries it: to the suppressor, or nowhere.</summary>
     private CircuitConnection Leave(int k, double current, Span<double> state)
     {
-        if (launcher.Suppressor.Conductance > 0)
+        if (conductance > 0)
         {
             return CircuitConnection.Suppressed;
         }
@@ -301,7 +322,7 @@ internal sealed partial class LaunchSystem
             return CircuitConnection.Open;
         }
 
-        if (launcher.Suppressor.Clamps)
+        if (clamps)
         {
             clampSign[k] = Math.Sign(current);
             return CircuitConnection.Clamped;
@@ -327,7 +348,7 @@ internal sealed partial class LaunchSystem
             (arc.LowerRail, arc.LowerEdge) = (arc.Lower, state[0]);
         }
 
-        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) != SideOf(lower, arc.LowerRail);
+        arc.AtSwitch = !switchClosed && SideOf(upper, arc.UpperRail) * SideOf(lower, arc.LowerRail) < 0;
         if (flash)
         {
             Recorder.FlashOver(time, state, k, this);
@@ -358,14 +379,15 @@ internal sealed partial class LaunchSystem
     private void ArcDies(double time, int k, Span<double> state)
     {
         double current = state[Currents + k];
-        Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
-        arcs[k].Clear();
-        if (launcher.Suppressor.Conductance == 0)
+        if (conductance == 0)
         {
-            state[Currents + k] = 0;
+            // Zero to round-off; but another circuit's ideal break may have turned a coupled current round.
+            BreakAtOnce(k, state);
         }
 
-        connections[k] = launcher.Suppressor.Conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
+        Recorder.EndBreak(time, state, k, BreakEnding.DiedOut, this);
+        arcs[k].Clear();
+        connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         Recorder.Add(time, state, k, CircuitConnection.Arcing, connections[k], current, state[Currents + k]);
     }
 
@@ -415,7 +437,7 @@ internal sealed partial class LaunchSystem
         }
 
         state[Currents + k] = 0;
-        BreakEnergy += before - MagneticEnergy(state);
+        lost[k] += before - MagneticEnergy(state);
     }
 
     /// <summary>After a change of connections: the inverse inductance of what conducts, the signs on the rails, the supply's mode.</summary>
@@ -427,7 +449,7 @@ internal sealed partial class LaunchSystem
         // that the clamp or the suppressor leaves no current.
         for (int k = 0; k < n; k++)
         {
-            if (launcher.Suppressor.Clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > launcher.Suppressor.ClampVolts)
+            if (clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > clampVolts)
             {
                 ClampEvent(time, k, state);
             }
@@ -464,6 +486,7 @@ internal sealed partial class LaunchSystem
         public Rails LowerRail;
         public double UpperEdge;
         public double LowerEdge;
+        public int Place;
         public bool AtSwitch;
         public int Sign;
         public double Broken;

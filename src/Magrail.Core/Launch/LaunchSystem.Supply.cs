@@ -14,11 +14,21 @@ internal sealed partial class LaunchSystem
     private readonly double[] contactOhms;
     private readonly double[] arcVolts;
     private readonly double[] load;
+    private readonly double conductance;
+    private readonly double clampVolts;
+    private readonly bool clamps;
+    private readonly double currentLimit;
+    private readonly bool limited;
+    private readonly bool warms;
+    private readonly bool followsOverlap;
+    private readonly bool hasBars;
     private SupplyMode supply;
     private double bridgeConductance;
 
-    // Of the state last seen by Electrics.
+    // Of the state last seen by Electrics; heat of the contacts and power of the clamps where nothing else lies across the coils.
     private double push;
+    private double contactHeat;
+    private double clampPower;
     private double sourceOhms;
     private double sourceVolts;
     private double rail;
@@ -38,7 +48,7 @@ internal sealed partial class LaunchSystem
     public double BusCurrent => busCurrent;
 
     /// <summary>Whether the current from the source is the sum of the coil currents on the rails: nothing lies across coils or rails.</summary>
-    public bool SourceCurrentIsPlain => launcher.Suppressor.Conductance == 0 && bridgeConductance == 0;
+    public bool BusIsPlain => conductance == 0 && bridgeConductance == 0;
 
     /// <summary>How a circuit's current counts in that of the source: forward, reverse, or not.</summary>
     public double DriveSign(int circuit) => driveSign[circuit];
@@ -48,37 +58,51 @@ internal sealed partial class LaunchSystem
     {
         double x = state[0];
         double v = state[1];
-        double conductance = launcher.Suppressor.Conductance;
         double alone = 0;
         double perVolt = bridgeConductance;
-        push = 0;
+        double force = 0;
+        double heat = 0;
+        double clamped = 0;
         for (int k = 0; k < n; k++)
         {
             double i = state[Currents + k];
             double constant = circuits[k].Curve.At(x);
-            push += constant * i;
-            double within = (CoilOhms(state, k) * i) + (constant * v);
-            switch (connections[k])
+            force += constant * i;
+            double within = ((warms ? CoilOhms(state, k) : circuits[k].CoilResistance) * i) + (constant * v);
+            CircuitConnection connection = connections[k];
+            switch (connection)
             {
                 case CircuitConnection.Open:
                     load[k] = 0;
                     break;
                 case CircuitConnection.Clamped:
-                    load[k] = -within - (clampSign[k] * launcher.Suppressor.ClampVolts);
+                    double clamp = clampSign[k] * clampVolts;
+                    load[k] = -within - clamp;
+                    clamped += clamp * i;
                     break;
                 case CircuitConnection.Suppressed:
                     load[k] = CapacitorVolts(state, k) - (i / conductance) - within;
                     break;
                 default:
-                    double ohms = ContactOhms(k, x);
-                    double arc = connections[k] == CircuitConnection.Arcing ? arcs[k].Volts(launcher.Arc!.Value, x, i) : 0;
-                    contactOhms[k] = ohms;
-                    arcVolts[k] = arc;
+                    double arc = 0;
+                    if (connection == CircuitConnection.Arcing)
+                    {
+                        arc = arcs[k].Volts(launcher.Arc!.Value, x, i);
+                        arcVolts[k] = arc;
+                    }
+
+                    if (followsOverlap)
+                    {
+                        contactOhms[k] = ContactOhms(k, x);
+                    }
+
+                    double ohms = contactOhms[k];
                     double s = driveSign[k];
                     if (conductance == 0)
                     {
-                        load[k] = -(ohms * i) - arc - within;
-                        driveFactor[k] = s;
+                        double drop = ohms * i;
+                        load[k] = -drop - arc - within;
+                        heat += drop * i;
                         alone += s * i;
                     }
                     else
@@ -95,16 +119,29 @@ internal sealed partial class LaunchSystem
             }
         }
 
-        sourceOhms = launcher.SourceResistance + (launcher.BusBars is BusBarsSi bars ? bars.At(x) : 0);
+        push = force;
+        contactHeat = heat;
+        clampPower = clamped;
+        if (hasBars)
+        {
+            sourceOhms = launcher.SourceResistance + launcher.BusBars!.Value.At(x);
+        }
+
         switch (supply)
         {
             case SupplyMode.Voltage:
                 sourceVolts = SourceVoltsOf(state);
-                rail = (sourceVolts - (sourceOhms * alone)) / (1 + (sourceOhms * perVolt));
-                busCurrent = alone + (perVolt * rail);
+                rail = sourceVolts - (sourceOhms * alone);
+                busCurrent = alone;
+                if (perVolt > 0)
+                {
+                    rail /= 1 + (sourceOhms * perVolt);
+                    busCurrent += perVolt * rail;
+                }
+
                 break;
             case SupplyMode.Current when perVolt > 0:
-                busCurrent = launcher.Source.CurrentLimit;
+                busCurrent = currentLimit;
                 rail = (busCurrent - alone) / perVolt;
                 sourceVolts = rail + (sourceOhms * busCurrent);
                 break;
@@ -129,9 +166,9 @@ internal sealed partial class LaunchSystem
             case CircuitConnection.Open:
                 return OpenVolts(k, state);
             case CircuitConnection.Clamped:
-                return -clampSign[k] * launcher.Suppressor.ClampVolts;
+                return -clampSign[k] * clampVolts;
             case CircuitConnection.Suppressed:
-                return CapacitorVolts(state, k) - (state[Currents + k] / launcher.Suppressor.Conductance);
+                return CapacitorVolts(state, k) - (state[Currents + k] / conductance);
             default:
                 return (driveSign[k] * rail) - (contactOhms[k] * LineCurrent(state, k)) - arcVolts[k];
         }
@@ -141,7 +178,6 @@ internal sealed partial class LaunchSystem
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double LineCurrent(ReadOnlySpan<double> state, int k)
     {
-        double conductance = launcher.Suppressor.Conductance;
         double i = state[Currents + k];
         return LineIsOpen(k) ? 0
             : conductance == 0 ? i
@@ -154,8 +190,8 @@ internal sealed partial class LaunchSystem
     private double SourceVoltsOf(ReadOnlySpan<double> state)
         => HasBank ? launcher.Source.Volts - (state[charge] / launcher.Source.Capacitance) : launcher.Source.Volts;
 
-    /// <summary>What the circuits on the rails draw together: of the state or, of the derivatives, its slope.</summary>
-    private double SumOnRails(ReadOnlySpan<double> values)
+    /// <summary>The sum of the coil currents on the rails, of a state; or of their slopes, of its derivatives.</summary>
+    private double CoilSum(ReadOnlySpan<double> values)
     {
         double sum = 0;
         for (int k = 0; k < n; k++)
@@ -180,8 +216,11 @@ internal sealed partial class LaunchSystem
 
             BrushContact upper = circuits[k].Schedule.Upper[edgeIndex[k]];
             BrushContact lower = circuits[k].Schedule.Lower[edgeIndex[k]];
-            driveSign[k] = LineIsOpen(k) ? 0 : SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail);
-            driveFactor[k] = 0;
+            bool fed = !LineIsOpen(k) && (switchClosed || arcs[k].AtSwitch);
+            driveSign[k] = fed ? SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail) : 0;
+            driveFactor[k] = driveSign[k];
+            arcVolts[k] = 0;
+            contactOhms[k] = ContactOhms(k, state[0]);
             if (switchClosed)
             {
                 // One brush on two strips: each touches half of it, so each contact has twice the resistance, and the two are in series.
@@ -191,16 +230,16 @@ internal sealed partial class LaunchSystem
         }
 
         inverse = InverseFor(mask);
-        if (!double.IsFinite(launcher.Source.CurrentLimit))
+        if (!limited)
         {
             return;
         }
 
-        double limit = launcher.Source.CurrentLimit;
+        double limit = currentLimit;
         supply = SupplyMode.Voltage;
         Electrics(state);
         double free = busCurrent;
-        if (!SourceCurrentIsPlain)
+        if (!BusIsPlain)
         {
             // The current follows the voltage at once.
             supply = SupplyMode.Collapsed;
@@ -245,25 +284,20 @@ internal sealed partial class LaunchSystem
 
     private double SupplyEvent(int index, ReadOnlySpan<double> state)
     {
-        if (!double.IsFinite(launcher.Source.CurrentLimit))
+        if (!limited || (supply == SupplyMode.Voltage && index == SupplyLowSlot) || (supply == SupplyMode.Collapsed && index == SupplyHighSlot))
         {
             return double.NaN;
         }
 
-        if ((supply == SupplyMode.Voltage && index == SupplyLowSlot) || (supply == SupplyMode.Collapsed && index == SupplyHighSlot))
+        if (supply != SupplyMode.Current && BusIsPlain)
         {
-            return double.NaN;
-        }
-
-        if (supply != SupplyMode.Current && SourceCurrentIsPlain)
-        {
-            return SumOnRails(state) - launcher.Source.CurrentLimit;
+            return CoilSum(state) - currentLimit;
         }
 
         Electrics(state);
         return supply == SupplyMode.Current
             ? index == SupplyHighSlot ? sourceVolts - launcher.Source.Volts : sourceVolts
-            : busCurrent - launcher.Source.CurrentLimit;
+            : busCurrent - currentLimit;
     }
 
     /// <summary>
@@ -272,13 +306,13 @@ internal sealed partial class LaunchSystem
     /// </summary>
     private bool MayMeetLimitTwice(ReadOnlySpan<double> startDerivatives, ReadOnlySpan<double> endDerivatives)
     {
-        if (!SourceCurrentIsPlain)
+        if (!BusIsPlain)
         {
             return true;
         }
 
-        double start = SumOnRails(startDerivatives);
-        double end = SumOnRails(endDerivatives);
+        double start = CoilSum(startDerivatives);
+        double end = CoilSum(endDerivatives);
         return (start > 0 && end < 0) || (end > 0 && start < 0.1 * end);
     }
 

@@ -74,6 +74,15 @@ internal sealed partial class LaunchSystem : IHybridSystem
         Recorder = recorder;
         circuits = launcher.Circuits;
         HasSideForce = circuits.Any(circuit => circuit.Across is not null || circuit.Up is not null);
+        conductance = launcher.Suppressor.Conductance;
+        clampVolts = launcher.Suppressor.ClampVolts;
+        clamps = launcher.Suppressor.Clamps;
+        currentLimit = launcher.Source.CurrentLimit;
+        limited = double.IsFinite(currentLimit);
+        warms = circuits.Any(circuit => circuit.Heating.Length > 0);
+        followsOverlap = circuits.Any(circuit => circuit.UpperBrush.Parts is not null || circuit.LowerBrush.Parts is not null);
+        hasBars = launcher.BusBars is not null;
+        sourceOhms = launcher.SourceResistance;
         n = circuits.Length;
         switchTimes = launcher.SwitchTimes;
         squares = Currents + n;
@@ -101,6 +110,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         load = new double[n];
         arcs = new CircuitArcs[n];
         heldCurrents = new double[n];
+        lost = new double[n];
         slopes = new double[Dimension];
         inverses = new double[1 << n][];
 
@@ -183,7 +193,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         state[1] = launcher.StartSpeed;
         Ended = null;
         BrakingEnded = null;
-        BreakEnergy = 0;
+        Array.Clear(lost);
         mass = launcher.Mass;
         slidingFriction = launcher.SlidingFriction;
         restFriction = launcher.RestFriction;
@@ -198,7 +208,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             edgeIndex[k] = circuits[k].Schedule.IndexAt(state[0], 1);
             clampSign[k] = 0;
             arcs[k] = new CircuitArcs();
-            connections[k] = launcher.Suppressor.Conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
+            connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         }
 
         ConnectRails(state);
@@ -221,55 +231,20 @@ internal sealed partial class LaunchSystem : IHybridSystem
         Electrics(state);
         SolveCurrents(derivatives[Currents..]);
 
-        double heat = sourceOhms * busCurrent * busCurrent;
-        heat += bridgeConductance * rail * rail;
-        double taken = 0;
-        double conductance = launcher.Suppressor.Conductance;
-        for (int k = 0; k < n; k++)
+        double heat = (sourceOhms * busCurrent * busCurrent) + (bridgeConductance * rail * rail);
+        double taken = clampPower;
+        if (conductance == 0 && arcEnergy < 0)
         {
-            double i = state[Currents + k];
-            derivatives[squares + k] = i * i;
-            double through = 0;
-            switch (connections[k])
+            heat += contactHeat;
+            for (int k = 0; k < n; k++)
             {
-                case CircuitConnection.Open:
-                    break;
-                case CircuitConnection.Clamped:
-                    taken += clampSign[k] * launcher.Suppressor.ClampVolts * i;
-                    break;
-                case CircuitConnection.Suppressed:
-                    double w = CapacitorVolts(state, k) - (i / conductance);
-                    taken -= w * i;
-                    through = -i;
-                    break;
-                default:
-                    double line = LineCurrent(state, k);
-                    heat += contactOhms[k] * line * line;
-                    through = line - i;
-                    if (conductance > 0)
-                    {
-                        taken += CoilVolts(state, k) * through;
-                    }
-
-                    if (arcEnergy >= 0)
-                    {
-                        derivatives[arcEnergy + k] = arcVolts[k] * line;
-                        derivatives[arcCharge + k] = arcVolts[k] == 0 ? 0 : Math.Abs(line);
-                    }
-
-                    break;
+                double i = state[Currents + k];
+                derivatives[squares + k] = i * i;
             }
-
-            if (capacitors >= 0)
-            {
-                derivatives[capacitors + k] = through / launcher.Suppressor.Capacitance;
-            }
-
-            if (arcEnergy >= 0 && connections[k] != CircuitConnection.Arcing)
-            {
-                derivatives[arcEnergy + k] = 0;
-                derivatives[arcCharge + k] = 0;
-            }
+        }
+        else
+        {
+            CircuitPowers(state, derivatives, ref heat, ref taken);
         }
 
         double acceleration = 0;
@@ -280,7 +255,12 @@ internal sealed partial class LaunchSystem : IHybridSystem
         if (motion != 0)
         {
             brake = brakeActive ? BrakeForce(state) : 0;
-            dry = motion * (slidingFriction + (launcher.SlidingCoefficient * SideForce(state)));
+            dry = motion * slidingFriction;
+            if (HasSideForce)
+            {
+                dry += motion * launcher.SlidingCoefficient * SideForce(state);
+            }
+
             acceleration = (push - dry - viscous - drag - slopeForce - brake) / mass;
         }
 
@@ -295,6 +275,51 @@ internal sealed partial class LaunchSystem : IHybridSystem
         if (brakeWork >= 0)
         {
             derivatives[brakeWork] = brake * v;
+        }
+    }
+
+    /// <summary>The powers of the circuits where something lies across the coils or arcs may burn, and what they charge.</summary>
+    private void CircuitPowers(ReadOnlySpan<double> state, Span<double> derivatives, ref double heat, ref double taken)
+    {
+        for (int k = 0; k < n; k++)
+        {
+            double i = state[Currents + k];
+            derivatives[squares + k] = i * i;
+            double line = 0;
+            double arc = 0;
+            double through = 0;
+            switch (connections[k])
+            {
+                case CircuitConnection.Open:
+                case CircuitConnection.Clamped:
+                    break;
+                case CircuitConnection.Suppressed:
+                    through = -i;
+                    taken += CoilVolts(state, k) * through;
+                    break;
+                default:
+                    line = LineCurrent(state, k);
+                    arc = arcVolts[k];
+                    heat += contactOhms[k] * line * line;
+                    if (conductance > 0)
+                    {
+                        through = line - i;
+                        taken += CoilVolts(state, k) * through;
+                    }
+
+                    break;
+            }
+
+            if (capacitors >= 0)
+            {
+                derivatives[capacitors + k] = through / launcher.Suppressor.Capacitance;
+            }
+
+            if (arcEnergy >= 0)
+            {
+                derivatives[arcEnergy + k] = arc * line;
+                derivatives[arcCharge + k] = arc == 0 ? 0 : Math.Abs(line);
+            }
         }
     }
 
@@ -348,7 +373,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             case BackwardSlot:
                 return motion == 0;
             case SupplyHighSlot:
-                return supply == SupplyMode.Current || (supply == SupplyMode.Voltage && double.IsFinite(launcher.Source.CurrentLimit) && MayMeetLimitTwice(startDerivatives, endDerivatives));
+                return supply == SupplyMode.Current || (supply == SupplyMode.Voltage && limited && MayMeetLimitTwice(startDerivatives, endDerivatives));
             case SupplyLowSlot:
                 return supply != SupplyMode.Voltage;
             case EndSlot:
@@ -375,7 +400,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             {
                 pitches = Math.Min(pitches, ConductingStep);
             }
-            else if (launcher.Suppressor.Clamps && circuits[k].Curve.Peak * speed > 0.25 * launcher.Suppressor.ClampVolts)
+            else if (clamps && circuits[k].Curve.Peak * speed > 0.25 * clampVolts)
             {
                 pitches = Math.Min(pitches, OpenStep);
             }

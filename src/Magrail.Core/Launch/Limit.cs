@@ -15,8 +15,11 @@ namespace Magrail;
 /// <param name="Advice">What to know and what helps.</param>
 public sealed record Limit(string Name, IQuantity Reached, IQuantity Allowed, bool MustReach, [property: Dimensionless] double Margin, string Advice)
 {
-    /// <summary>Whether the limit is broken.</summary>
-    public bool IsBroken => Margin < 0;
+    // A supply holds its current at its limit to round-off.
+    private const double RoundOff = 1e-9;
+
+    /// <summary>Whether the limit is broken; a value that meets it to round-off (1e-9) is at the limit.</summary>
+    public bool IsBroken => Margin < -RoundOff;
 
     /// <summary>The limit in words.</summary>
     public override string ToString()

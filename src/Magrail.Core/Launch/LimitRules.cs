@@ -300,7 +300,7 @@ internal sealed class LimitRules
         => new(name, reached, (in LaunchFigures _) => allowed, inUnits, advice);
 
     private static LimitRule Current(string name, double allowed, string advice)
-        => Upper(name, (in LaunchFigures f) => f.PeakCurrent, allowed, value => ElectricCurrent.FromAmperes(value), advice);
+        => Upper(name, (in LaunchFigures f) => f.PeakContactCurrent, allowed, value => ElectricCurrent.FromAmperes(value), advice);
 
     private static LimitRule SourceCurrent(string name, double allowed, string advice)
         => Upper(name, (in LaunchFigures f) => f.PeakSourceCurrent, allowed, value => ElectricCurrent.FromAmperes(value), advice);

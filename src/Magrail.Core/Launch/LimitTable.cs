@@ -71,6 +71,15 @@ public sealed class LimitTable
             yield return $"Moving sled: {Show.Quantity(launcher.Sled.MassWithCoils)} at {Show.Quantity(launch.EndSpeed)}, and no brake is described; keep hands and faces away and give it a stop.";
         }
 
+        else if (launcher.Brake is SpringBrake { Latched: false } && launch.Braking.StopPosition > launcher.Brake.Start + (launch.EndPosition))
+        {
+            yield return "Moving sled: the spring that stops it throws it back unless a latch holds it.";
+        }
+        else if (Math.Abs(launcher.Slope.Radians) > Math.Atan(launcher.Sled.Friction.AtRest))
+        {
+            yield return "Moving sled: on this slope its friction does not hold it where it has stopped; it runs on or back.";
+        }
+
         if (launcher.Source is CapacitorBank bank)
         {
             yield return $"Stored energy: {bank} keeps {Show.Quantity(bank.StoredEnergy)} until it is discharged; fit a bleeder and measure before touching.";

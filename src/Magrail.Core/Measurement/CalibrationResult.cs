@@ -28,7 +28,7 @@ public sealed class CalibrationResult
         this.options = options;
         Unknowns = [.. unknowns];
         Measurements = measurements;
-        limits = [.. unknowns.Select((unknown, j) => options.Precision * Math.Max(Math.Abs(fit.Parameters[j]), CauseModel.Scale(first, unknown.Cause)))];
+        limits = [.. unknowns.Select((unknown, j) => options.Precision * CauseModel.Size(first, unknown.Cause, fit.Parameters[j]))];
 
 
         // A cause on its bound is no better known for it: it counts as free, and makes the others uncertain with it.
@@ -165,7 +165,7 @@ public sealed class CalibrationResult
 
         if (Are(CalibrationCause.Remanence, CalibrationCause.Gap))
         {
-            return "measure the gap with a gauge, or pull at a held current both at the peak and half-way between stations";
+            return "measure the gap with a gauge; pulls at a held current at many places between the peak and where there is none do it too, but far less sharply";
         }
 
         if (Are(CalibrationCause.SlidingFriction, CalibrationCause.ViscousFriction))

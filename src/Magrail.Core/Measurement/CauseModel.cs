@@ -47,6 +47,13 @@ internal static class CauseModel
         };
     }
 
+    /// <summary>
+    /// The size against which its error is judged. Remanence and gap are known within some percent before anything is measured, so a fifth of them is what is asked about.
+    /// </summary>
+    public static double Size(Launcher launcher, CalibrationCause cause, double value) => cause is CalibrationCause.Remanence or CalibrationCause.Gap
+        ? 0.2 * Math.Abs(value)
+        : Math.Max(Math.Abs(value), Scale(launcher, cause));
+
     /// <summary>The launcher with another value.</summary>
     public static Launcher With(Launcher launcher, CalibrationCause cause, double value)
     {

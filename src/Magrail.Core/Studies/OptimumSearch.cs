@@ -200,7 +200,7 @@ public sealed class OptimumSearch
             try
             {
                 LaunchSimulation simulation = Apply(launcher, variables, point).Prepare(options);
-                LaunchFigures figures = simulation.RunFigures();
+                LaunchFigures figures = simulation.LaunchForFigures();
                 var margins = new List<(string, double)>();
                 foreach (LimitRule rule in simulation.Limits.All)
                 {

@@ -7,6 +7,10 @@ namespace Magrail.Tests.Launch;
 public class BrakingTests
 {
     private const double Inf = double.PositiveInfinity;
+    private static readonly AccuracyRow FrictionStop = new("friction brake: way, time, energy", "v² m/(2 F)", 1e-9, "of each");
+    private static readonly AccuracyRow SpringStop = new("spring brake: way and time to rest", "v/ω, π/(2 ω)", 1e-9, "of each");
+    private static readonly AccuracyRow PlateWay = new("eddy-current plate: way by the speed left", "m c/(2F) ((v₀ − v) + (v₀³ − v³)/(3c²))", 1e-9, "of it");
+    private static readonly AccuracyRow Decelerations = new("peak deceleration of the three brakes", "their forces over the mass; the slope of a first step as short as a nanosecond", 1e-4, "m/s²");
 
     [Fact]
     public void A_friction_brake_stops_the_sled_on_v_squared_m_over_2F()
@@ -14,12 +18,12 @@ public class BrakingTests
         BrakingResult braking = Coasting(3, SledBrake.Friction(0.1.Meters(), 1.Meters(), 2.Newtons())).Braking!;
 
         Assert.Equal(BrakingOutcome.Stopped, braking.Outcome);
-        Assert.Equal(0.1 + (0.5 * 0.2 * 9 / 2), braking.Distance.Meters, 1e-9);
+        FrictionStop.HoldRatio(0.1 + (0.5 * 0.2 * 9 / 2), braking.Distance.Meters);
 
         // From the slope of a polynomial over a first step that may be as short as a nanosecond: rounding shows.
-        Assert.Equal(2 / 0.2, braking.PeakDeceleration.MetersPerSecondSquared, 1e-4);
-        Assert.Equal(0.5 * 0.2 * 9, braking.Ledger.Brake.Joules, 1e-9);
-        Assert.Equal((0.1 / 3) + (3 * 0.2 / 2), braking.Duration.Seconds, 1e-9);
+        Decelerations.HoldDifference(2 / 0.2, braking.PeakDeceleration.MetersPerSecondSquared);
+        FrictionStop.HoldRatio(0.5 * 0.2 * 9, braking.Ledger.Brake.Joules);
+        FrictionStop.HoldRatio((0.1 / 3) + (3 * 0.2 / 2), braking.Duration.Seconds);
     }
 
     [Fact]
@@ -28,9 +32,9 @@ public class BrakingTests
         BrakingResult braking = Coasting(3, SledBrake.Spring(0.Meters(), 1.Meters(), ForcePerLength.FromNewtonsPerMeter(50))).Braking!;
 
         double omega = Math.Sqrt(50 / 0.2);
-        Assert.Equal(3 / omega, braking.Distance.Meters, 1e-9);
-        Assert.Equal(0.5 * Math.PI / omega, braking.Duration.Seconds, 1e-9);
-        Assert.Equal(3 * omega, braking.PeakDeceleration.MetersPerSecondSquared, 1e-6);
+        SpringStop.HoldRatio(3 / omega, braking.Distance.Meters);
+        SpringStop.HoldRatio(0.5 * Math.PI / omega, braking.Duration.Seconds);
+        Decelerations.HoldDifference(3 * omega, braking.PeakDeceleration.MetersPerSecondSquared);
     }
 
     /// <summary>m v dv/dx = −2 F (v/c)/(1 + (v/c)²): x = m c/(2F) ((v₀ − v) + (v₀³ − v³)/(3c²)); it never stops the sled by itself.</summary>
@@ -42,12 +46,12 @@ public class BrakingTests
 
         Assert.Equal(BrakingOutcome.LeftTrack, braking.Outcome);
         double v = braking.EndSpeed.MetersPerSecond;
-        Assert.Equal(0.1, M * C / (2 * F) * ((3 - v) + ((27 - (v * v * v)) / (3 * C * C))), 1e-9);
+        PlateWay.HoldRatio(0.1, M * C / (2 * F) * ((3 - v) + ((27 - (v * v * v)) / (3 * C * C))));
 
         // Above the critical speed the force grows as the sled slows down.
         double ratio = v / C;
         Assert.True(ratio > 1);
-        Assert.Equal(F / M * 2 * ratio / (1 + (ratio * ratio)), braking.PeakDeceleration.MetersPerSecondSquared, 1e-4);
+        Decelerations.HoldDifference(F / M * 2 * ratio / (1 + (ratio * ratio)), braking.PeakDeceleration.MetersPerSecondSquared);
         Assert.Contains("leaves the track", braking.ToString(), StringComparison.Ordinal);
     }
 

@@ -7,6 +7,11 @@ namespace Magrail.Tests.Launch;
 public class BreakTests
 {
     private const double Inf = double.PositiveInfinity;
+    private static readonly AccuracyRow ConstantArc = new("arc of constant voltage with the source in the loop: duration, energy", "t = (L/R) ln(1 + I₀R/(U − V)), W = U (L I₀ − (U − V) t)/R", 1e-9, "of each");
+    private static readonly AccuracyRow GrowingArc = new("arcs that a growing gap puts out, one and two contacts: duration, gap, energy", "closed form of the linear circuit, its zero by bisection", 1e-9, "of each");
+    private static readonly AccuracyRow AyrtonArc = new("current of Ayrton's arc", "Runge-Kutta of the fourth order in steps of 10 ns", 1e-7, "of it");
+    private static readonly AccuracyRow ParallelResistor = new("resistor across the coil: current after the break, energy taken", "closed form of the linear circuit", 1e-8, "of each");
+    private static readonly AccuracyRow DampedRing = new("resistor and capacitor across the coil: ringing current after the break", "closed form of the series circuit", 1e-8, "of I₀");
 
     /// <summary>
     /// 12 V, 1 ohm, 1 mH and a steady 12 A broken by an arc of constant 20 V with the source in the loop:
@@ -21,8 +26,10 @@ public class BreakTests
         ContactBreak spark = Assert.Single(result.Breaks);
         Assert.Equal(BreakEnding.DiedOut, spark.Ending);
         Assert.Equal(12, spark.Current.Amperes, 1e-7);
-        Assert.Equal(0.916290731874e-3, spark.Duration.Seconds, 1e-12);
-        Assert.Equal(93.3934829001e-3, spark.Energy.Joules, 1e-9);
+        ConstantArc.HoldRatio(0.916290731874e-3, spark.Duration.Seconds);
+        ConstantArc.HoldRatio(93.3934829001e-3, spark.Energy.Joules);
+
+        // The charge counts in the tolerance as a part of what flows during a launch, and this sled never arrives.
         Assert.Equal(93.3934829001e-3 / 20, spark.Charge.Coulombs, 1e-10);
         Assert.Equal(spark.Energy.Joules, result.Ledger.Arcs.Joules, 1e-12);
         Assert.Equal(8, spark.PeakCoilVoltage!.Value.Volts, 1e-6);
@@ -64,9 +71,9 @@ public class BreakTests
         ContactBreak spark = Assert.Single(result.Breaks);
         Assert.Equal(contacts, spark.Contacts);
         Assert.Equal(0.05, spark.Position.Meters, 1e-12);
-        Assert.Equal(1, spark.Duration.Seconds / low, 1e-8);
-        Assert.Equal(1, spark.Energy.Joules / energy, 1e-8);
-        Assert.Equal(1, spark.Gap.Meters / (Speed * low), 1e-8);
+        GrowingArc.HoldRatio(low, spark.Duration.Seconds);
+        GrowingArc.HoldRatio(energy, spark.Energy.Joules);
+        GrowingArc.HoldRatio(Speed * low, spark.Gap.Meters);
         Assert.Equal(BreakEnding.DiedOut, spark.Ending);
         Assert.Null(spark.FlashOverPosition);
     }
@@ -91,7 +98,7 @@ public class BreakTests
         }
 
         LaunchSample sample = result.Trace.At((result.Breaks[0].Time.Seconds + t).Seconds());
-        Assert.Equal(i, sample.Currents[0].Amperes, 1e-6);
+        AyrtonArc.HoldRatio(i, sample.Currents[0].Amperes);
         Assert.Equal(CircuitConnection.Arcing, sample.Connections[0]);
     }
 
@@ -149,11 +156,11 @@ public class BreakTests
         double i0 = Volts / R * (1 - Math.Exp(-R * Opens / L));
         foreach (double t in (double[])[1e-6, 1e-5, 1e-4])
         {
-            Assert.Equal(i0 * Math.Exp(-(R + ohms) * t / L), result.Trace.At((Opens + t).Seconds()).Currents[0].Amperes, 1e-8);
+            ParallelResistor.HoldDifference(i0 * Math.Exp(-(R + ohms) * t / L), result.Trace.At((Opens + t).Seconds()).Currents[0].Amperes, i0);
         }
 
         double taken = (Volts * Volts / ohms * Opens) + (ohms * 0.5 * L * i0 * i0 / (R + ohms));
-        Assert.Equal(1, result.Ledger.Suppressed.Joules / taken, 1e-7);
+        ParallelResistor.HoldRatio(taken, result.Ledger.Suppressed.Joules);
         Assert.Equal(i0 + (Volts / ohms), result.PeakSourceCurrent.Amperes, 1e-6);
         ContactBreak spark = Assert.Single(result.Breaks);
         Assert.Equal(i0 * ohms, spark.PeakCoilVoltage!.Value.Volts, 1e-6 * ohms);
@@ -178,7 +185,7 @@ public class BreakTests
         double Current(double t) => Math.Exp(-damping * t) * ((i0 * Math.Cos(omega * t)) + ((slope + (damping * i0)) / omega * Math.Sin(omega * t)));
         foreach (double t in (double[])[1e-5, 1e-4, 5e-4, 2e-3])
         {
-            Assert.Equal(Current(t), result.Trace.At((Opens + t).Seconds()).Currents[0].Amperes, 1e-6);
+            DampedRing.HoldDifference(Current(t), result.Trace.At((Opens + t).Seconds()).Currents[0].Amperes, i0);
         }
 
         // The voltage peak lies above the current times the resistor, for the capacitor charges on.

@@ -129,6 +129,30 @@ public class LimitTests
     }
 
     [Fact]
+    public void Contacts_carry_what_lies_across_the_coil_as_well()
+    {
+        Launcher shunted = Stated with { Suppressor = Suppressor.Resistor(8.Ohms()), Arc = null };
+        LaunchResult launch = LaunchBench.Launch(shunted);
+
+        Assert.True(launch.PeakContactCurrent.Amperes > launch.PeakCurrent.Amperes + 3, $"{launch.PeakContactCurrent} against {launch.PeakCurrent}");
+        Assert.Equal(launch.PeakSourceCurrent.Amperes, launch.PeakContactCurrent.Amperes, 1e-9);
+        Assert.Equal(1 - (launch.PeakContactCurrent.Amperes / 30), launch.Limits.Find("brush current")!.Margin, 1e-12);
+        LaunchResult plain = LaunchBench.Launch(Stated);
+        Assert.Equal(plain.PeakCurrent, plain.PeakContactCurrent);
+    }
+
+    [Fact]
+    public void A_sled_that_does_not_stay_where_it_stops_is_told()
+    {
+        Launcher spring = LaunchBench.Whole() with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200)) };
+        Assert.Contains(LaunchBench.Launch(spring).Limits.Cautions, caution => caution.Contains("throws it back", StringComparison.Ordinal));
+        Launcher latched = spring with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200), latched: true) };
+        Assert.DoesNotContain(LaunchBench.Launch(latched).Limits.Cautions, caution => caution.StartsWith("Moving sled", StringComparison.Ordinal));
+        Launcher steep = latched with { Slope = 20.Degrees() };
+        Assert.Contains(LaunchBench.Launch(steep).Limits.Cautions, caution => caution.Contains("slope", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_brush_that_arcs_wears_and_its_life_is_a_range()
     {
         LaunchResult launch = LaunchBench.Launch(Stated with { Suppressor = Suppressor.IdealBreak });

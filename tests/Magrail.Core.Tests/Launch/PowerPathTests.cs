@@ -7,6 +7,13 @@ namespace Magrail.Tests.Launch;
 public class PowerPathTests
 {
     private const double Inf = double.PositiveInfinity;
+    private static readonly AccuracyRow BarLoop = new("current and rail voltage through bus bars, sled at rest", "Ohm's law", 1e-8, "of each");
+    private static readonly AccuracyRow Charge = new("charge drawn by a coil at rest", "I (t − τ (1 − exp(−t/τ)))", 1e-9, "of it");
+    private static readonly AccuracyRow Bank = new("energy from a capacitor bank", "½ C (U₀² − U²)", 1e-9, "of it");
+    private static readonly AccuracyRow SteadyWarming = new("heat of a coil that warms at a steady current", "R₀ (exp(a I² t) − 1)/a, a = α R₂₀/C, but for the first microseconds", 1e-6, "of it");
+    private static readonly AccuracyRow LeavingBrush = new("heat of a brush that leaves its strip at a steady current", "∫ R(o) dt in closed form, but for the first microseconds", 1e-3, "of it");
+    private static readonly AccuracyRow Bridge = new("coil and source current where a brush bridges the rails", "Kirchhoff's laws", 1e-6, "of each");
+    private static readonly AccuracyRow LimitedSupply = new("coil current from a supply at its limit, a resistor across the coil", "closed form of the linear circuit", 1e-9, "of it");
 
     /// <summary>A sled that stands in the middle of its bars: R = 2 r/2 fed at one end, 2 (r/2 ∥ r/2) fed at both.</summary>
     [Theory]
@@ -21,8 +28,8 @@ public class PowerPathTests
         LauncherSi si = LaunchBench.Si([LaunchBench.Circuit(_ => 0, 1)], [1e-3], new SourceSi(12, 0, Inf, Inf), 1, 3, start: 2 * part, atRest: 1) with { BusBars = bars.ToSi() };
         LaunchResult result = LaunchBench.Launch(si, Until(0.05));
 
-        Assert.Equal(12 / (1 + expected), result.PeakCurrent.Amperes, 1e-6);
-        Assert.Equal(12 / (1 + expected), result.LeastRailVoltage.Volts, 1e-6);
+        BarLoop.HoldRatio(12 / (1 + expected), result.PeakCurrent.Amperes);
+        BarLoop.HoldRatio(12 / (1 + expected), result.LeastRailVoltage.Volts);
     }
 
     /// <summary>A heavy sled at a steady speed with little inductance: ∫ R(x) i² dt of the bars is on the ledger.</summary>
@@ -50,11 +57,11 @@ public class PowerPathTests
         Assert.Equal(12 - (0.2 * i), result.LeastRailVoltage.Volts, 1e-8);
 
         // ∫ i dt = I (t − τ (1 − exp(−t/τ))).
-        Assert.Equal(i * (0.05 - (1e-3 / 1.2)), result.ChargeDrawn.Coulombs, 1e-9);
+        Charge.HoldRatio(i * (0.05 - (1e-3 / 1.2)), result.ChargeDrawn.Coulombs);
         LauncherSi bank = bench with { Source = new SourceSi(12, 0.2, Inf, 0.01) };
         LaunchResult drained = LaunchBench.Launch(bank, Until(0.05));
         double left = 12 - (drained.ChargeDrawn.Coulombs / 0.01);
-        Assert.Equal(0.5 * 0.01 * ((12 * 12) - (left * left)), drained.Ledger.Drawn.Joules, 1e-9);
+        Bank.HoldRatio(0.5 * 0.01 * ((12 * 12) - (left * left)), drained.Ledger.Drawn.Joules);
     }
 
     /// <summary>A coil at a steady current gains R₀ (exp(a I² t) − 1)/a of heat; with R = R₀ (1 + α ΔT) that is the same temperature.</summary>
@@ -68,7 +75,7 @@ public class PowerPathTests
         LaunchResult result = LaunchBench.Launch(si, Until(T));
 
         double warmed = Math.Exp(heating.Growth * I * I * T);
-        Assert.Equal(1, result.Ledger.CoilHeat.Joules / (R0 * (warmed - 1) / heating.Growth), 1e-6);
+        SteadyWarming.HoldRatio(R0 * (warmed - 1) / heating.Growth, result.Ledger.CoilHeat.Joules);
         double rise = result.Ledger.CoilHeat.Joules / Capacity;
         Assert.Equal(1, (1 + (Alpha * rise)) / warmed, 1e-6);
         Assert.InRange(rise, 40, 50);
@@ -106,7 +113,7 @@ public class PowerPathTests
         // The current is at its limit from the first microseconds on.
         LaunchResult result = LaunchBench.Launch(si, LaunchBench.Fine);
         double resistanceTime = Length / Speed * ((2 * C * (1 - Math.Sqrt(M))) + (P * Math.Log(1 / M)) + (M * ((C / Math.Sqrt(M)) + (P / M))));
-        Assert.Equal(1, result.Ledger.OtherHeat.Joules / (I * I * resistanceTime), 1e-3);
+        LeavingBrush.HoldRatio(I * I * resistanceTime, result.Ledger.OtherHeat.Joules);
         Assert.Equal(I * ((C / Math.Sqrt(M)) + (P / M)), result.PeakContactVoltage.Volts, 1e-6);
     }
 
@@ -126,8 +133,8 @@ public class PowerPathTests
 
         // u = V − Rs (u/(4 Rb) + i/2), i = (u/2)/(R + Rb).
         double rail = V / (1 + (Rs * ((1 / (4 * Rb)) + (0.25 / (R + Rb)))));
-        Assert.Equal(0.5 * rail / (R + Rb), result.PeakCurrent.Amperes, 1e-7);
-        Assert.Equal((V - rail) / Rs, result.PeakSourceCurrent.Amperes, 1e-3);
+        Bridge.HoldRatio(0.5 * rail / (R + Rb), result.PeakCurrent.Amperes);
+        Bridge.HoldRatio((V - rail) / Rs, result.PeakSourceCurrent.Amperes);
     }
 
     [Fact]
@@ -157,7 +164,7 @@ public class PowerPathTests
 
         // u = (I − i) Rp: L i' = Rp I − (R + Rp) i.
         double expected = Rp * I / (R + Rp) * (1 - Math.Exp(-(R + Rp) * T / L));
-        Assert.Equal(expected, result.Trace.At(result.Trace.End).Currents[0].Amperes, 1e-8);
+        LimitedSupply.HoldRatio(expected, result.Trace.At(result.Trace.End).Currents[0].Amperes);
         Assert.Equal(I, result.PeakSourceCurrent.Amperes, 1e-9);
     }
 

@@ -56,6 +56,23 @@ public class RunComparisonTests
             () => RunComparison.Between(Film(Launch, 0.02, 1e-4, new Random(2), (_, x) => x).Smooth(), Launch, 5.Seconds())).Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Motion_in_plain_numbers_is_that_of_the_trace()
+    {
+        double end = Launch.Trace.End.Seconds;
+        for (int i = 0; i <= 200; i++)
+        {
+            double t = end * i / 200;
+            LaunchSample sample = Launch.Trace.At(Math.Min(t, end).Seconds());
+            (double x, double v) = Launch.Trace.MotionAt(Math.Min(t, end));
+            Assert.Equal((sample.Position.Meters, sample.Speed.MetersPerSecond), (x, v));
+        }
+
+        // Beyond its ends the sled stands still before, and coasts after.
+        Assert.Equal(Launch.Trace.MotionAt(0).PositionMeters, Launch.Trace.MotionAt(-0.01).PositionMeters);
+        Assert.Equal(Launch.EndPosition.Meters + (0.001 * Launch.EndSpeed.MetersPerSecond), Launch.Trace.MotionAt(end + 0.001).PositionMeters, 1e-12);
+    }
+
     /// <summary>A film of a computed launch with 1000 frames a second.</summary>
     internal static FilmedRun Film(LaunchResult launch, double start, double noise, Random random, Func<double, double, double> spoil, double rate = 1000, FilmErrors? errors = null)
     {

@@ -5,6 +5,12 @@ namespace Magrail.Tests.Numerics;
 /// <summary>Smoothing filters against the published tables, and local regression against what it must reproduce.</summary>
 public class LocalPolynomialTests
 {
+    private static readonly AccuracyRow Filters = new(
+        "smoothing filters of 5 to 17 points, value, first and second derivative, 12 rows",
+        "A. Savitzky, M. J. E. Golay, Anal. Chem. 36 (1964) 1627, corrected by J. Steinier and others, Anal. Chem. 44 (1972) 1906",
+        1e-13,
+        "");
+
     // A. Savitzky, M. J. E. Golay, Anal. Chem. 36 (1964) 1627, tables I to V with J. Steinier's corrections (1972), as integers over a norm.
     public static TheoryData<int, int, int, double, double[]> Published => new()
     {
@@ -30,7 +36,7 @@ public class LocalPolynomialTests
         Assert.Equal(points, integers.Length);
         for (int i = 0; i < points; i++)
         {
-            Assert.Equal(integers[i] / norm, factors[i], 1e-13);
+            Filters.HoldDifference(integers[i] / norm, factors[i]);
         }
 
         // A value is unchanged by the next odd degree, a slope by the next even one: symmetry about the middle.
