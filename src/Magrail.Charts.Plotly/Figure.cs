@@ -23,6 +23,9 @@ public static class Figure
     /// <summary>Height of one panel of lines, in CSS pixels.</summary>
     private const int PanelHeight = 190;
 
+    /// <summary>Height over width of a map whose axes have scales of their own.</summary>
+    private const double FreeAspect = 0.6;
+
     /// <summary>Height of the ribbon below the panels, in CSS pixels.</summary>
     private const int RibbonHeight = 16;
 
@@ -45,6 +48,8 @@ public static class Figure
     /// <param name="colors">Line color of each series.</param>
     /// <param name="dashes">Dash pattern of each series, in plotly's words.</param>
     /// <param name="symbols">Mark of each series that is drawn as points, in plotly's words; empty for a line.</param>
+    /// <param name="filled">Whether the ground between each line and zero is filled.</param>
+    /// <param name="halfWidths">Half widths of the band around each series; empty for no band.</param>
     /// <param name="levelNames">Names of horizontal guide lines.</param>
     /// <param name="levelPanels">Panel of each guide line.</param>
     /// <param name="levels">Height of each guide line.</param>
@@ -66,6 +71,8 @@ public static class Figure
         string[] colors,
         string[] dashes,
         string[] symbols,
+        bool[] filled,
+        double[][] halfWidths,
         string[] levelNames,
         int[] levelPanels,
         double[] levels,
@@ -87,6 +94,26 @@ public static class Figure
         var charts = new List<GenericChart>();
         for (int i = 0; i < seriesNames.Length; i++)
         {
+            if (halfWidths[i].Length > 0)
+            {
+                // A closed line: along the upper edge, and back along the lower.
+                double[] upper = [.. ys[i].Zip(halfWidths[i], (y, half) => y + half)];
+                double[] lower = [.. ys[i].Zip(halfWidths[i], (y, half) => y - half)];
+                Trace band = Trace("scatter");
+                band.SetProperty("mode", "lines");
+                band.SetProperty("name", $"band of {seriesNames[i]}");
+                band.SetProperty("x", (double[])[.. xs[i], .. xs[i].Reverse()]);
+                band.SetProperty("y", (double[])[.. upper, .. lower.Reverse()]);
+                band.SetProperty("xaxis", "x");
+                band.SetProperty("yaxis", AxisName("y", seriesPanels[i]));
+                band.SetProperty("fill", "toself");
+                band.SetProperty("fillcolor", Pale(colors[i]));
+                band.SetProperty("line", Object(("width", 0)));
+                band.SetProperty("hoverinfo", "skip");
+                band.SetProperty("showlegend", false);
+                charts.Add(GenericChart.ofTraceObject(false, band));
+            }
+
             GenericChart chart = CSharpChart.Line<double, double, string>(
                 xs[i],
                 ys[i],
@@ -101,6 +128,12 @@ public static class Figure
             trace.SetProperty("xaxis", "x");
             trace.SetProperty("showlegend", legend);
             trace.SetProperty("hovertemplate", "%{x:.4g}, %{y:.4g}<extra>%{fullData.name}</extra>");
+            if (filled[i])
+            {
+                trace.SetProperty("fill", "tozeroy");
+                trace.SetProperty("fillcolor", Pale(colors[i]));
+            }
+
             if (symbols[i].Length > 0)
             {
                 trace.SetProperty("mode", "markers");
@@ -163,6 +196,8 @@ public static class Figure
                 ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
         }
 
+        // The words of a place stand to the side where there is room for them.
+        double middle = 0.5 * (xs.Min(x => x.Min()) + xs.Max(x => x.Max()));
         double placesBottom = ribbon ? (RibbonHeight + 10.0) / plotHeight : 0;
         for (int i = 0; i < places.Length; i++)
         {
@@ -170,7 +205,7 @@ public static class Figure
                 ("type", "line"), ("xref", "x"), ("x0", places[i]), ("x1", places[i]), ("yref", "paper"), ("y0", placesBottom), ("y1", 1),
                 ("line", Object(("color", "#5A6672"), ("width", 1.2), ("dash", "2px,2px")))));
             notes.Add(Object(
-                ("text", placeNames[i]), ("xref", "x"), ("x", places[i]), ("xanchor", "right"), ("yref", "paper"), ("y", placesBottom), ("yanchor", "bottom"),
+                ("text", placeNames[i]), ("xref", "x"), ("x", places[i]), ("xanchor", places[i] < middle ? "left" : "right"), ("yref", "paper"), ("y", placesBottom), ("yanchor", "bottom"), ("yshift", 17 * i),
                 ("showarrow", false), ("font", FontOf(12, "#45505C")), ("bgcolor", "rgba(255,255,255,0.75)"), ("borderpad", 1)));
         }
 
@@ -264,6 +299,7 @@ public static class Figure
     /// <param name="ticks">Numbers beside the colors.</param>
     /// <param name="tickWords">Words for these numbers.</param>
     /// <param name="colors">The colors, evenly spaced.</param>
+    /// <param name="toScale">Whether both axes share one scale.</param>
     /// <param name="lineNames">Name of each outline.</param>
     /// <param name="lineXs">Horizontal places of each outline; not a number lifts the pen.</param>
     /// <param name="lineYs">Vertical places of each outline.</param>
@@ -284,6 +320,7 @@ public static class Figure
         double[] ticks,
         string[] tickWords,
         string[] colors,
+        bool toScale,
         string[] lineNames,
         double[][] lineXs,
         double[][] lineYs,
@@ -307,7 +344,7 @@ public static class Figure
         map.SetProperty("colorscale", steps);
         map.SetProperty("connectgaps", false);
         map.SetProperty("contours", Object(
-            ("coloring", "heatmap"), ("showlines", true), ("start", step), ("end", to), ("size", step),
+            ("coloring", "heatmap"), ("showlines", true), ("start", bothSigns ? step : from + step), ("end", to), ("size", step),
             ("showlabels", false)));
         map.SetProperty("line", Object(("color", "rgba(28,37,48,0.55)"), ("width", 0.7), ("smoothing", 0.6)));
         map.SetProperty("hovertemplate", $"%{{x:.4g}} {units[0]}, %{{y:.4g}} {units[1]}: %{{z:.3g}} {units[2]}<extra></extra>");
@@ -331,7 +368,10 @@ public static class Figure
         }
 
         charts.AddRange(Outlines(lineNames, lineXs, lineYs, lineColors, lineWidths, lineDashes, lineSeams, lineFills));
-        Layout layout = ToScale(titles, [columns[0], columns[^1], rows[0], rows[^1]], 86, 24, lineNames.Count(name => name.Length > 0));
+        // Where nothing is to scale, a margin leaves room for what is drawn at the edge.
+        double marginX = toScale ? 0 : 0.03 * (columns[^1] - columns[0]);
+        double marginY = toScale ? 0 : 0.05 * (rows[^1] - rows[0]);
+        Layout layout = ToScale(titles, [columns[0] - marginX, columns[^1] + marginX, rows[0] - marginY, rows[^1] + marginY], 86, 24, lineNames.Count(name => name.Length > 0), toScale);
         layout.SetProperty("plot_bgcolor", "#DDE2E7");
         return Json(GenericChart.setLayout(layout, CSharpChart.Combine(charts)));
     }
@@ -418,13 +458,13 @@ public static class Figure
     }
 
     /// <summary>A layout whose two axes share one scale, and whose height follows the width of the page.</summary>
-    private static Layout ToScale(string[] titles, double[] frame, int top, int right, int keys)
+    private static Layout ToScale(string[] titles, double[] frame, int top, int right, int keys, bool toScale = true)
     {
         const int Left = 52;
         
         // The key stands below; on a narrow page it has two names to a line.
         int bottom = 52 + (22 * ((keys + 1) / 2));
-        double aspect = (frame[3] - frame[2]) / (frame[1] - frame[0]);
+        double aspect = toScale ? (frame[3] - frame[2]) / (frame[1] - frame[0]) : FreeAspect;
         Layout layout = CommonLayout(top + bottom + (int)Math.Clamp(aspect * 640, 90, 560), top, bottom, Left, right);
         // Colors and key have their place in the margins: nothing is to push them.
         layout.SetProperty("margin", Object(("l", Left), ("r", right), ("t", top), ("b", bottom), ("autoexpand", false)));
@@ -443,8 +483,12 @@ public static class Figure
         layout.SetProperty("xaxis", horizontal);
         LinearAxis vertical = Axis();
         vertical.SetProperty("range", new[] { frame[2], frame[3] });
-        vertical.SetProperty("scaleanchor", "x");
-        vertical.SetProperty("scaleratio", 1);
+        if (toScale)
+        {
+            vertical.SetProperty("scaleanchor", "x");
+            vertical.SetProperty("scaleratio", 1);
+        }
+
         vertical.SetProperty("constrain", "domain");
         vertical.SetProperty("constraintoward", "top");
         vertical.SetProperty("showgrid", false);
@@ -466,6 +510,12 @@ public static class Figure
         ("yref", "paper"), ("y", paper), ("yanchor", "bottom"), ("yshift", up), ("showarrow", false), ("font", FontOf(14)), ("name", name));
 
     private static Trace Trace(string type) => new(type);
+
+    /// <summary>A color thinned, so that lines and grid show through.</summary>
+    private static string Pale(string color)
+        => string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"rgba({Convert.ToInt32(color[1..3], 16)},{Convert.ToInt32(color[3..5], 16)},{Convert.ToInt32(color[5..7], 16)},0.24)");
 
     private static double?[] Gaps(double[] numbers) => [.. numbers.Select(number => double.IsNaN(number) ? (double?)null : number)];
 

@@ -51,4 +51,19 @@ public sealed record ChartSeries
     /// of lines, differ from tone to tone.
     /// </summary>
     public bool Points { get; init; }
+
+    /// <summary>Whether the ground between the line and zero is filled, as in a histogram; no by default.</summary>
+    public bool Filled { get; init; }
+
+    /// <summary>
+    /// Half the width of the band around each number, in the unit of the vertical axis, such as that of a confidence interval; no band where null.
+    /// </summary>
+    /// <exception cref="ArgumentException">Set to another count than that of the numbers, or to a width that is not finite or below zero.</exception>
+    public IReadOnlyList<double>? HalfWidths
+    {
+        get;
+        init => field = value is null || (value.Count == X.Count && value.All(each => double.IsFinite(each) && each >= 0))
+            ? value
+            : throw new ArgumentException($"The band of series '{Name}' has {value.Count} half widths for {X.Count} numbers: it needs one for each, finite and not below zero.", nameof(value));
+    }
 }

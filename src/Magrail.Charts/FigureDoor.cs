@@ -28,6 +28,8 @@ internal static class FigureDoor
         string[] colors,
         string[] dashes,
         string[] symbols,
+        bool[] filled,
+        double[][] halfWidths,
         string[] levelNames,
         int[] levelPanels,
         double[] levels,
@@ -49,6 +51,8 @@ internal static class FigureDoor
             colors,
             dashes,
             symbols,
+            filled,
+            halfWidths,
             levelNames,
             levelPanels,
             levels,
@@ -74,6 +78,7 @@ internal static class FigureDoor
         double[] ticks,
         string[] tickWords,
         string[] colors,
+        bool toScale,
         OutlineArrays lines)
         => (string)Call(
             "Map",
@@ -87,6 +92,7 @@ internal static class FigureDoor
             ticks,
             tickWords,
             colors,
+            toScale,
             lines.Names,
             lines.Xs,
             lines.Ys,

@@ -4,7 +4,7 @@ using System.Text;
 namespace Magrail.Charts;
 
 /// <summary>
-/// Numbers over a plane as colors with contour lines, at equal scale both ways, with outlines drawn over them. Colors go
+/// Numbers over a plane as colors with contour lines, at equal scale both ways (unless <see cref="ToScale"/> says otherwise), with outlines drawn over them. Colors go
 /// from light to dark in even steps of lightness, so that the map reads the same in grey.
 /// </summary>
 public sealed record HeatMap : Chart
@@ -110,8 +110,17 @@ public sealed record HeatMap : Chart
             : throw new ArgumentOutOfRangeException(nameof(Limit), value, "Colors end at a finite number above zero.");
     }
 
+    /// <summary>
+    /// Where the colors of a map without signs begin; zero by default. A map of numbers far from zero that differ little shows more from a start of
+    /// its own. What is less takes the first color.
+    /// </summary>
+    public double ColorsFrom { get; init; }
+
+    /// <summary>Whether both axes share one scale, as they must where both are lengths of one picture; yes by default.</summary>
+    public bool ToScale { get; init; } = true;
+
     /// <summary>Contour lines stand at multiples of this, a round number.</summary>
-    public double ContourStep => Scale.StepFor(Limit);
+    public double ContourStep => Scale.StepFor(PartsAtZero ? Limit : Limit - ColorsFrom);
 
     /// <summary>Outlines drawn over the colors, such as magnets.</summary>
     public IReadOnlyList<ChartOutline> Outlines { get; init; } = [];
@@ -143,16 +152,21 @@ public sealed record HeatMap : Chart
 
     internal override string FigureJson()
     {
-        double from = PartsAtZero ? -Limit : 0;
+        if (!PartsAtZero && !(ColorsFrom < Limit))
+        {
+            throw new InvalidOperationException($"The colors of the map '{Title}' would begin at {Show.Number(ColorsFrom)} and end at {Show.Number(Limit)}: they must begin below their end.");
+        }
+
+        double from = PartsAtZero ? -Limit : ColorsFrom;
         double step = ContourStep;
-        double[] ticks = PartsAtZero ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit] : Scale.TicksTo(Limit);
+        double[] ticks = PartsAtZero ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit] : [.. Scale.TicksTo(Limit - from).Select(at => from + at)];
         string[] words = [.. ticks.Select(at => Scale.Signed(at))];
         if (Greatest > Limit * (1 + 1e-9))
         {
             words[^1] = "≥\u2009" + words[^1];
         }
 
-        if (PartsAtZero && Least < from * (1 + 1e-9))
+        if ((PartsAtZero || ColorsFrom != 0) && Least < from - (1e-9 * Math.Abs(from)))
         {
             words[0] = "≤\u2009" + words[0];
         }
@@ -168,6 +182,7 @@ public sealed record HeatMap : Chart
             ticks,
             words,
             PartsAtZero ? Palette.Diverging : Palette.Sequential,
+            ToScale,
             OutlineArrays.Of(Outlines));
     }
 
@@ -180,7 +195,7 @@ public sealed record HeatMap : Chart
         string At(int row, int column) => $"({Show.Number(Columns[column])}{unit}, {Show.Number(Rows[row])}{upUnit})";
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Value.Title} over {Horizontal.Title}, {Show.Number(Columns[0])} to {Show.Number(Columns[^1])}, and {Vertical.Title}, {Show.Number(Rows[0])} to {Show.Number(Rows[^1])}: least {Show.Number(Least)} at {At(leastRow, leastColumn)}, greatest {Show.Number(Greatest)} at {At(mostRow, mostColumn)}; colors end at {(PartsAtZero ? "±" : string.Empty)}{Show.Number(Limit)}, contour lines every {Show.Number(ContourStep)}.");
+            $"{Value.Title} over {Horizontal.Title}, {Show.Number(Columns[0])} to {Show.Number(Columns[^1])}, and {Vertical.Title}, {Show.Number(Rows[0])} to {Show.Number(Rows[^1])}: least {Show.Number(Least)} at {At(leastRow, leastColumn)}, greatest {Show.Number(Greatest)} at {At(mostRow, mostColumn)}; {(PartsAtZero || ColorsFrom == 0 ? string.Empty : $"colors begin at {Show.Number(ColorsFrom)}, ")}colors end at {(PartsAtZero ? "±" : string.Empty)}{Show.Number(Limit)}, contour lines every {Show.Number(ContourStep)}.");
     }
 
     private protected override string TableHtml()

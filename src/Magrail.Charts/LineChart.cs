@@ -86,6 +86,8 @@ public sealed record LineChart : Chart
             // A line alone in its panel needs no dashes to be told apart.
             [.. all.Select((each, i) => PanelsFromTop[each.Panel].Series.Count == 1 ? "solid" : Palette.Dash(tones[i]))],
             [.. all.Select((each, i) => each.Series.Points ? Palette.Symbol(tones[i]) : string.Empty)],
+            [.. all.Select(each => each.Series.Filled)],
+            [.. all.Select(each => each.Series.HalfWidths is { } widths ? SixDigits(widths) : [])],
             [.. levels.Select(each => each.Mark.Name)],
             [.. levels.Select(each => each.Panel)],
             [.. levels.Select(each => each.Mark.Value)],
@@ -133,7 +135,7 @@ public sealed record LineChart : Chart
                         html.Append("<tr><td>").Append(Show.Number(block[0].X[row])).Append("</td>");
                         foreach (ChartSeries series in block)
                         {
-                            html.Append("<td>").Append(Show.Number(series.Y[row])).Append("</td>");
+                            html.Append("<td>").Append(Show.Number(series.Y[row])).Append(series.HalfWidths is { } widths ? $" ± {Show.Number(widths[row])}" : string.Empty).Append("</td>");
                         }
 
                         html.Append("</tr>");
@@ -213,6 +215,11 @@ public sealed record LineChart : Chart
         if (least != 0 && least != last)
         {
             text.Append(CultureInfo.InvariantCulture, $"; least {Height(series.Y[least])} at {Show.Number(series.X[least])}");
+        }
+
+        if (series.HalfWidths is { } widths)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"; band of ± {Show.Number(widths.Min())} to ± {Show.Number(widths.Max())}");
         }
 
         return text.ToString();

@@ -53,6 +53,30 @@ internal static class Scale
         return ticks[^1] < limit * (1 - 1e-9) ? [.. ticks, limit] : ticks;
     }
 
+    /// <summary>Round numbers below and above two others, for colors that do not begin at zero.</summary>
+    public static (double From, double To) Around(double least, double most)
+    {
+        if (!(most > least))
+        {
+            return (0, most > 0 ? LimitFor([most]) : 1);
+        }
+
+        // The ends are marks of the scale, which stand at every second contour step.
+        double span = most - least;
+        double from;
+        double to;
+        double step;
+        do
+        {
+            step = 2 * StepFor(span);
+            from = step * Math.Floor((least / step) + 1e-9);
+            to = step * Math.Ceiling((most / step) - 1e-9);
+            span = to - from;
+        }
+        while (2 * StepFor(span) > step * 1.5);
+        return (from, to);
+    }
+
     /// <summary>A number for a scale, with a true minus sign.</summary>
     public static string Signed(double value)
         => (Math.Abs(value) < 1e-12 ? 0 : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');

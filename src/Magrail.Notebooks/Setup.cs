@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using Magrail.Charts;
+using Magrail.Files;
 using Magrail.Units;
 using Microsoft.DotNet.Interactive.Formatting;
 using UnitsNet;
@@ -46,10 +47,10 @@ public static class Setup
     internal static string NumberText(double value)
         => Math.Abs(value) is >= 1e4 and < 1e9 ? value.ToString("F0", CultureInfo.InvariantCulture) : value.ToString("G4", CultureInfo.InvariantCulture);
 
-    /// <summary>Every part of a launcher says what it is; a tree of its properties would bury that.</summary>
+    /// <summary>Every part of a launcher says what it is; a tree of its properties would bury that. To name a type of each library here also lets notebooks use them all.</summary>
     private static void PartsInTheirOwnWords()
     {
-        foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Concat([typeof(Check), typeof(Answer)]))
+        foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Concat([typeof(Check), typeof(Answer), typeof(RunCsvOptions)]))
         {
             if (type.IsEnum || type.IsInterface || type.IsGenericTypeDefinition || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
             {

@@ -130,6 +130,48 @@ public sealed class BrowserTests
     }
 
     [BrowserFact]
+    public async Task Charts_of_studies_and_films_are_drawn_on_a_desk_and_on_a_telephone()
+    {
+        StudyResult sweep = new Study(
+            StudyLaunchers.Small, DesignNumber.Voltage.Over(8.Volts(), 12.Volts(), 16.Volts()), DesignNumber.Lead.FromTo(0.Millimeters(), 1.5.Millimeters(), 4)).Run();
+        ToleranceResult tolerances = new ToleranceStudy(StudyLaunchers.Small, Spread.Normal(DesignNumber.Voltage, 12.Volts(), 0.3.Volts())).Run(40);
+        RunComparison comparison = RunComparison.Between(
+            StudyLaunchers.Film(StudyLaunchers.Make(0.5).Launch()).Smooth(), StudyLaunchers.Small.Launch(), start: UnitsNet.Duration.Zero);
+        using var folder = new TemporaryFolder();
+        string path = folder.In("studies.html");
+        ChartPage.Save(
+            path,
+            "Studies and films",
+            StudyCharts.SweepCurves(sweep, DesignNumber.Voltage, DesignNumber.Lead),
+            StudyCharts.Map(sweep, DesignNumber.Lead, DesignNumber.Voltage),
+            StudyCharts.Histogram(tolerances, 2.MetersPerSecond()),
+            StudyCharts.Shares(tolerances),
+            StudyCharts.Front(TradeOff.Of(sweep, [Goal.ExitSpeed, Goal.PeakCurrent], onlyWithinLimits: false), among: sweep),
+            MeasurementCharts.Smoothed(comparison.Measured),
+            MeasurementCharts.AgainstPredicted(comparison),
+            MeasurementCharts.Residuals(comparison));
+        foreach ((int width, int height) in new[] { (1100, 900), (390, 844) })
+        {
+            await using Browser browser = await Browser.OpenAsync(path, width, height);
+            int[] counts = await CountsAsync(browser);
+            Assert.Equal(8, counts.Length);
+            Assert.True(counts.Zip([4, 3, 1, 1, 1, 3, 2, 2]).All(pair => pair.First >= pair.Second), string.Join(' ', counts));
+
+            // Bands and the ground of the histogram are shapes of some size.
+            int[] fills = [.. (await browser.ValueAsync("""
+                [...document.querySelectorAll('.magrail-plot')].map(plot => [...plot.querySelectorAll('.scatterlayer path.js-fill')].filter(path => {
+                  const box = path.getBoundingClientRect(); return box.width > 20 && box.height > 2; }).length)
+                """)).EnumerateArray().Select(count => count.GetInt32())];
+            Assert.True(fills[2] >= 1 && fills[5] >= 2 && fills[6] >= 1 && fills[7] >= 2, string.Join(' ', fills));
+            Assert.True((await browser.ValueAsync("document.documentElement.scrollWidth")).GetDouble() <= width, "The page is wider than its window.");
+            NothingFromOutside(browser, path);
+            string shots = Path.Combine(Checkout.Root, "artifacts");
+            Directory.CreateDirectory(shots);
+            await browser.ScreenshotAsync(Path.Combine(shots, $"studies-{width}.png"));
+        }
+    }
+
+    [BrowserFact]
     public async Task Reports_are_drawn_without_any_request_on_a_desk_and_on_a_telephone()
     {
         using var folder = new TemporaryFolder();
