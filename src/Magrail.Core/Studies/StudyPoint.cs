@@ -69,7 +69,18 @@ public sealed class StudyPoint
     /// <summary>The point in words.</summary>
     public override string ToString()
     {
-        string head = string.Join(", ", Columns.Select((column, i) => $"{column.Name} {Show.Number(values[i])}{(column.Unit.Length == 0 ? "" : " ")}{column.Unit}"));
+        static string InWords(double value, string unit) => unit switch
+        {
+            "" => Show.Number(value),
+            "m" => Show.Quantity(Length.FromMeters(value)),
+            "kg" => Show.Quantity(Mass.FromKilograms(value)),
+            "s" => Show.Quantity(Duration.FromSeconds(value)),
+            "ohm" => Show.Quantity(ElectricResistance.FromOhms(value)),
+            "F" => Show.Quantity(ElectricCapacitance.FromFarads(value)),
+            _ => $"{Show.Number(value)} {unit}",
+        };
+
+        string head = string.Join(", ", Columns.Select((column, i) => $"{column.Name} {InWords(values[i], column.Unit)}"));
         string end = Summary is not LaunchSummary summary ? $"not launched: {Fault}"
             : summary.Outcome != LaunchOutcome.Released ? $"not released ({summary.Outcome})"
             : summary.NearestLimit is not string limit ? Show.Quantity(summary.EndSpeed)

@@ -70,6 +70,13 @@ public sealed class StudyResult
     {
         int released = Points.Count(point => point.ExitSpeed is not null);
         int faulty = Points.Count(point => point.Summary is null);
+        if (Points.All(one => one.Summary?.NearestLimit is null))
+        {
+            StudyPoint? first = Points.Where(one => one.ExitSpeed is not null).MaxBy(one => one.ExitSpeed!.Value.MetersPerSecond);
+            string fastest = first is null ? "" : $"; the fastest: {first}";
+            return $"{Points.Length} points of {Total} over {string.Join(", ", Columns)}: {released} released, {faulty} not launched, limits not looked at{fastest}";
+        }
+
         string best = Fastest is StudyPoint point ? $"the fastest that keeps every limit: {point}" : "none keeps every limit";
         return $"{Points.Length} points of {Total} over {string.Join(", ", Columns)}: {released} released, {Points.Count(one => one.Holds)} within every limit, {faulty} not launched; {best}";
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.Statistics;
 using Magrail.Numerics;
 using Magrail.Sources;
 using UnitsNet;
@@ -110,11 +111,14 @@ public sealed class ToleranceResult
         {
             double slope = slopes[j] = fit[j + 1];
             double error = Math.Sqrt(noise * inverse[j + 1, j + 1]);
-            double share = slope * slope / variance;
+
+            // The variance is the sample's, so the cause's must be too: its nominal spread would give more or less than all of it.
+            double drawn = matrix.Column(j + 1).Variance();
+            double share = slope * slope * drawn / variance;
             shares[j] = new ToleranceShare(
                 spreads[j],
                 share,
-                2 * Math.Abs(slope) * error / variance,
+                2 * Math.Abs(slope) * error * drawn / variance,
                 0.75 * share / spreads[j].CostOfHalving,
                 Speed.FromMetersPerSecond(slope));
         }
