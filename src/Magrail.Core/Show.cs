@@ -28,6 +28,8 @@ internal static class Show
         ElectricResistance q => Fit(q.Ohms, "ohm", (1e6, "Mohm"), (1e3, "kohm"), (1, "ohm"), (1e-3, "mohm"), (1e-6, "µohm")),
         ElectricInductance q => Fit(q.Henries, "H", (1, "H"), (1e-3, "mH"), (1e-6, "µH"), (1e-9, "nH")),
         ElectricCapacitance q => Fit(q.Farads, "F", (1, "F"), (1e-3, "mF"), (1e-6, "µF"), (1e-9, "nF")),
+        // Packs are rated in ampere hours.
+        ElectricCharge q when Math.Abs(q.Coulombs) >= 3600 => Plain(q.Coulombs / 3600, "A h"),
         ElectricCharge q => Fit(q.Coulombs, "C", (1, "C"), (1e-3, "mC"), (1e-6, "µC")),
         Energy q => Fit(q.Joules, "J", (1e3, "kJ"), (1, "J"), (1e-3, "mJ"), (1e-6, "µJ"), (1e-9, "nJ")),
         Power q => Fit((double)q.Watts, "W", (1e3, "kW"), (1, "W"), (1e-3, "mW")),
