@@ -255,7 +255,7 @@ public static class LimitCharts
 
     /// <summary>An effect as people name it, wherever it stands in a list.</summary>
     internal static string Name(LaunchEffect effect)
-        => effect == LaunchEffect.ContactOverlap ? "contact resistance by overlap" : LaunchEffects.NameOf(effect);
+        => LaunchEffects.NameOf(effect);
 
     private static double Millijoules(ContactBreak one) => one.Energy.Millijoules;
 

@@ -198,7 +198,7 @@ public static class LaunchEffects
         LaunchEffect.SwitchResistance => "switch resistance",
         LaunchEffect.SwitchBounce => "switch bounce",
         LaunchEffect.ContactResistance => "contact resistance",
-        LaunchEffect.ContactOverlap => "its growth with shrinking overlap",
+        LaunchEffect.ContactOverlap => "contact resistance by overlap",
         LaunchEffect.Arc => "arc",
         LaunchEffect.Suppressor => "suppressor",
         LaunchEffect.CoilWarming => "warming of the coils",
