@@ -119,7 +119,8 @@ public static class LauncherGenerators
            from brake in Gen.Choose(0, 3)
            from stop in Between(0.05, 0.6)
            from aside in Gen.Elements(0.0, 0.0, 0.0, 0.25)
-           select new Extra(arc, bars, feed, warm, contact, brake, stop, aside);
+           from drop in Gen.OneOf(Gen.Constant(0.0), Gen.Constant(0.0), Between(0.1, 1.5))
+           select new Extra(arc, bars, feed, warm, contact, brake, stop, aside, drop);
 
     private enum Arrangement
     {
@@ -140,8 +141,8 @@ public static class LauncherGenerators
 
     private sealed record Surrounding(double Slope, double Push, double Celsius, double Leads, bool Bounces, Extra Extra);
 
-    /// <summary>What makes a launch differ from the ideal one: arc, milliohms of bars, warming coils, milliohms of contact that follow the overlap, brake, its room, part of the clearance by which the coils run off the middle.</summary>
-    private sealed record Extra(ArcCharacteristic? Arc, double Bars, BusFeed Feed, bool Warm, double Contact, int Brake, double Stop, double Aside);
+    /// <summary>What makes a launch differ from the ideal one: arc, milliohms of bars, warming coils, milliohms of contact that follow the overlap, brake, its room, part of the clearance by which the coils run off the middle, volts of drop of each brush.</summary>
+    private sealed record Extra(ArcCharacteristic? Arc, double Bars, BusFeed Feed, bool Warm, double Contact, int Brake, double Stop, double Aside, double Drop);
 
     private sealed record Geometry(
         double Along,
@@ -183,6 +184,7 @@ public static class LauncherGenerators
                     new ContactResistance(ElectricResistance.FromMilliohms(extra.Contact), ElectricResistance.FromMilliohms(0.3 * extra.Contact), ElectricResistance.FromMilliohms(0.5 * extra.Contact)),
                     Force.FromNewtons(1))
                 : new Brush(Mm(brushPart * Pitch));
+            brush = brush with { Drop = ElectricPotential.FromVolts(extra.Drop) };
             var contacts = ContactCommutator.For(track, coil, dwell, Mm(lead * Pitch), brush);
             UnitsNet.Length stop = UnitsNet.Length.FromMeters(extra.Stop);
 

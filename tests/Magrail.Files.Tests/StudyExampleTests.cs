@@ -12,6 +12,9 @@ public sealed class StudyExampleTests : IDisposable
     [Fact]
     public async Task Parts_run_and_merge()
     {
+        // As docs/studies.md says. It had failed: programs of one file are published ahead of time, which the Parquet library does not bear.
+        Assert.Contains("dotnet publish -c Release docs/examples/study-part/study-part.cs --output /shared/study", await File.ReadAllTextAsync(Path.Combine(Root, "docs", "studies.md")), StringComparison.Ordinal);
+        await Start("dotnet", "publish", "-c", "Release", "docs/examples/study-part/study-part.cs", "--output", Path.Combine(folder, "published"));
         foreach (string part in (string[])["1", "2", "3"])
         {
             await Run(part, "3", folder);
@@ -34,7 +37,9 @@ public sealed class StudyExampleTests : IDisposable
         Assert.Equal(merged.Points.Select(point => point.Summary), StudyParquet.Read(Path.Combine(folder, "study.parquet")).Points.Select(point => point.Summary));
     }
 
-    private static async Task<string> Run(params string[] arguments)
+    private static string Root { get; } = FindRoot();
+
+    private static string FindRoot()
     {
         string root = AppContext.BaseDirectory;
         while (!File.Exists(Path.Combine(root, "Magrail.Core.sln")))
@@ -42,9 +47,16 @@ public sealed class StudyExampleTests : IDisposable
             root = Path.GetDirectoryName(root) ?? throw new DirectoryNotFoundException("The tests run from a build within the repository.");
         }
 
-        var start = new ProcessStartInfo("dotnet", ["run", "-c", "Release", Path.Combine("docs", "examples", "study-part", "study-part.cs"), "--", .. arguments])
+        return root;
+    }
+
+    private Task<string> Run(params string[] arguments) => Start(Path.Combine(folder, "published", "study-part"), arguments);
+
+    private static async Task<string> Start(string program, params string[] arguments)
+    {
+        var start = new ProcessStartInfo(program, arguments)
         {
-            WorkingDirectory = root,
+            WorkingDirectory = Root,
             RedirectStandardOutput = true,
             RedirectStandardError = true,
         };

@@ -1,4 +1,5 @@
 #:project ../../../src/Magrail.Files
+#:property PublishAot=false
 // One part of a study, or the merging of all parts: what a batch system runs many times.
 //   dotnet run -c Release study-part.cs -- 3 16 results        part 3 of 16, written to results/part-3-of-16.parquet
 //   dotnet run -c Release study-part.cs -- merge 16 results    all parts, merged to results/study.parquet and study.csv

@@ -162,11 +162,29 @@ public sealed record ContactCommutator
     /// <summary>The same strips under other brushes.</summary>
     internal ContactCommutator WithBrushes(Brush upper, Brush lower) => new(Upper, Lower, upper, lower) { Layout = Layout };
 
+    /// <summary>The same strips with each brush changed.</summary>
+    internal ContactCommutator WithBrushes(Func<Brush, Brush> change) => WithBrushes(change(UpperBrush), change(LowerBrush));
+
     /// <summary>All strips moved forward by a length, as a line that was mounted out of place.</summary>
     internal ContactCommutator Shifted(Length shift)
     {
         ContactLine Moved(ContactLine line) => new(line.Strips.Select(strip => new ContactStrip(strip.Start + shift, strip.End + shift, strip.Bus)));
         return new(Moved(Upper), Moved(Lower), UpperBrush, LowerBrush);
+    }
+
+    /// <summary>How many strips there are on both lines.</summary>
+    internal int StripCount => Upper.Strips.Length + Lower.Strips.Length;
+
+    /// <summary>Each strip moved forward by a length of its own, those of the upper line first, meters.</summary>
+    internal ContactCommutator Shifted(ReadOnlySpan<double> shifts)
+    {
+        double[] meters = shifts.ToArray();
+        ContactLine Moved(ContactLine line, int first) => new(line.Strips.Select((strip, i) =>
+        {
+            var shift = Length.FromMeters(meters[first + i]);
+            return new ContactStrip(strip.Start + shift, strip.End + shift, strip.Bus);
+        }));
+        return new(Moved(Upper, 0), Moved(Lower, Upper.Strips.Length), UpperBrush, LowerBrush);
     }
 
     /// <summary>The commutator in words.</summary>

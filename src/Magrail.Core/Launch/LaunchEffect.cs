@@ -36,6 +36,9 @@ public enum LaunchEffect
     /// <summary>The growth of that resistance as the overlap of brush and strip shrinks. It needs <see cref="ContactResistance"/>.</summary>
     ContactOverlap,
 
+    /// <summary>The drop of the brushes: a voltage against the current that does not depend on its size.</summary>
+    BrushDrop,
+
     /// <summary>The arc at a parting contact; without it, the ideal break.</summary>
     Arc,
 
@@ -112,6 +115,7 @@ public static class LaunchEffects
             LaunchEffect.SwitchBounce => launcher.Switch.Bounce.Length > 0,
             LaunchEffect.ContactResistance => upper.Resistance.Ohms > 0 || lower.Resistance.Ohms > 0,
             LaunchEffect.ContactOverlap => Grows(upper) || Grows(lower),
+            LaunchEffect.BrushDrop => upper.Drop.Volts > 0 || lower.Drop.Volts > 0,
             LaunchEffect.Arc => launcher.Arc is not null,
             LaunchEffect.Suppressor => launcher.Suppressor is not IdealBreakSuppressor,
             LaunchEffect.CoilWarming => launcher.CoilsWarmUp,
@@ -147,8 +151,9 @@ public static class LaunchEffects
             LaunchEffect.BusBars => launcher with { BusBars = null },
             LaunchEffect.SwitchResistance => launcher with { Switch = new StartSwitch(ElectricResistance.Zero, launcher.Switch.Bounce) },
             LaunchEffect.SwitchBounce => launcher with { Switch = new StartSwitch(launcher.Switch.Resistance) },
-            LaunchEffect.ContactResistance => WithBrushes(launcher, brush => new Brush(brush.Length, ElectricResistance.Zero, brush.Force, brush.Offset)),
+            LaunchEffect.ContactResistance => WithBrushes(launcher, brush => brush.WithoutResistance()),
             LaunchEffect.ContactOverlap => WithBrushes(launcher, brush => brush.AtFullOverlap()),
+            LaunchEffect.BrushDrop => WithBrushes(launcher, brush => brush with { Drop = ElectricPotential.Zero }),
             LaunchEffect.Arc => launcher with { Arc = null },
             LaunchEffect.Suppressor => launcher with { Suppressor = Magrail.Suppressor.IdealBreak },
             LaunchEffect.CoilWarming => launcher with { CoilsWarmUp = false },
@@ -199,6 +204,7 @@ public static class LaunchEffects
         LaunchEffect.SwitchBounce => "switch bounce",
         LaunchEffect.ContactResistance => "contact resistance",
         LaunchEffect.ContactOverlap => "contact resistance by overlap",
+        LaunchEffect.BrushDrop => "brush drop",
         LaunchEffect.Arc => "arc",
         LaunchEffect.Suppressor => "suppressor",
         LaunchEffect.CoilWarming => "warming of the coils",
@@ -223,9 +229,5 @@ public static class LaunchEffects
 
     private static BenchSupply Unlimited(BenchSupply supply) => new(supply.Volts, null, supply.OutputResistance);
 
-    private static Launcher WithBrushes(Launcher launcher, Func<Brush, Brush> change)
-    {
-        ContactCommutator contacts = launcher.Contacts;
-        return launcher with { Contacts = new ContactCommutator(contacts.Upper, contacts.Lower, change(contacts.UpperBrush), change(contacts.LowerBrush)) };
-    }
+    private static Launcher WithBrushes(Launcher launcher, Func<Brush, Brush> change) => launcher with { Contacts = launcher.Contacts.WithBrushes(change) };
 }

@@ -13,6 +13,10 @@ internal sealed partial class LaunchSystem
     private readonly double[] heldCurrents;
     private readonly double[] lost;
     private readonly double[]?[] inverses;
+    private readonly bool drops;
+    private readonly double[] dropSize;
+    private readonly double[] dropVolts;
+    private readonly int[] flow;
     private double[] inverse = [];
     private bool switchClosed;
     private int switchIndex;
@@ -101,12 +105,79 @@ internal sealed partial class LaunchSystem
     {
         DriveSchedule schedule = circuits[k].Schedule;
         ref readonly BrushContact contact = ref (upper ? schedule.Upper : schedule.Lower)[edgeIndex[k]];
-        return contact.Touches && !LineIsOpen(k)
+        return contact.Touches && !LineIsOpen(k) && !IsHeld(k)
             ? (upper ? circuits[k].UpperBrush : circuits[k].LowerBrush).At(contact, state[0]) * Math.Abs(LineCurrent(state, k))
             : 0;
     }
 
     private bool LineIsOpen(int k) => connections[k] is CircuitConnection.Open or CircuitConnection.Clamped or CircuitConnection.Suppressed;
+
+    /// <summary>Whether the brushes of a circuit touch, but what the source offers is less than their drop: nothing flows through them.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private bool IsHeld(int k) => flow[k] == 0 && dropSize[k] > 0;
+
+    /// <summary>The drop of the touching brushes of a circuit, V. The two contacts of a brush that bridges the rails cancel.</summary>
+    private double DropOf(int k)
+    {
+        DriveSchedule schedule = circuits[k].Schedule;
+        ref readonly BrushContact upper = ref schedule.Upper[edgeIndex[k]];
+        ref readonly BrushContact lower = ref schedule.Lower[edgeIndex[k]];
+        return (Counts(upper) ? circuits[k].UpperBrush.Drop : 0) + (Counts(lower) ? circuits[k].LowerBrush.Drop : 0);
+
+        bool Counts(in BrushContact contact) => contact.Touches && !(switchClosed && contact.Rails == Rails.Both);
+    }
+
+    /// <summary>What would drive a current through the brushes of a circuit through which none flows; after <see cref="Electrics"/>.</summary>
+    private double Offered(int k, ReadOnlySpan<double> state)
+    {
+        // An open coil's voltage may ask for the network anew, which leaves it as it is.
+        double volts = ContactSide(k) * rail;
+        return volts - (conductance > 0 ? CapacitorVolts(state, k) - (state[Currents + k] / conductance) : OpenVolts(k, state));
+    }
+
+    /// <summary>Which part of the rail voltage the contacts of a circuit put on it: forward, reverse, none, or half of it.</summary>
+    private double ContactSide(int k)
+    {
+        BrushContact upper = circuits[k].Schedule.Upper[edgeIndex[k]];
+        BrushContact lower = circuits[k].Schedule.Lower[edgeIndex[k]];
+        return switchClosed || arcs[k].AtSwitch ? SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail) : 0;
+    }
+
+    /// <summary>The sense in which current flows through brushes with a drop, decided anew; true where it is not what it was.</summary>
+    private bool TurnsFlow(int k, ReadOnlySpan<double> state)
+    {
+        double size = dropSize[k];
+        if (size == 0 || connections[k] == CircuitConnection.Arcing)
+        {
+            return false;
+        }
+
+        int before = flow[k];
+        Electrics(state);
+        if (conductance == 0 && state[Currents + k] != 0)
+        {
+            flow[k] = Math.Sign(state[Currents + k]);
+        }
+        else if (before == 0)
+        {
+            double offered = Offered(k, state);
+            flow[k] = Math.Abs(offered) > size * (1 + 1e-12) ? Math.Sign(offered) : 0;
+        }
+        else
+        {
+            // A current that would at once flow against the drop that it is given: none flows.
+            double along = LineCurrent(state, k) / conductance;
+            if (conductance == 0)
+            {
+                SolveCurrents(slopes.AsSpan(Currents));
+                along = slopes[Currents + k] / inverse[(k * n) + k];
+            }
+
+            flow[k] = before * along < -1e-9 * size ? 0 : before;
+        }
+
+        return flow[k] != before;
+    }
 
     private double CircuitEvent(int slot, double time, ReadOnlySpan<double> state)
     {
@@ -122,6 +193,14 @@ internal sealed partial class LaunchSystem
             case CurrentSlot:
                 switch (connections[k])
                 {
+                    case not CircuitConnection.Arcing when IsHeld(k):
+                        Electrics(state);
+                        return dropSize[k] - Math.Abs(Offered(k, state));
+                    case not CircuitConnection.Arcing when dropSize[k] > 0 && conductance > 0:
+                        Electrics(state);
+                        return flow[k] * LineCurrent(state, k);
+                    case not CircuitConnection.Arcing when dropSize[k] > 0:
+                        return flow[k] * state[Currents + k];
                     case CircuitConnection.Clamped:
                         return clampSign[k] * state[Currents + k];
                     case CircuitConnection.Arcing when conductance > 0:
@@ -148,8 +227,10 @@ internal sealed partial class LaunchSystem
     }
 
     /// <summary>Edges are monotone between changes of motion, which are events; a current that dies may come back, and a back-EMF swings.</summary>
-    private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives) => slot switch
+    private bool CircuitEventMayCrossTwice(int k, int slot, ReadOnlySpan<double> startDerivatives, ReadOnlySpan<double> endDerivatives) => slot switch
     {
+        CurrentSlot when dropSize[k] > 0 && connections[k] != CircuitConnection.Arcing
+            => conductance > 0 || flow[k] == 0 || (flow[k] * startDerivatives[Currents + k] < 0 && flow[k] * endDerivatives[Currents + k] > 0),
         CurrentSlot => connections[k] == CircuitConnection.Arcing && conductance > 0,
         ClampSlot => clamps
             && (connections[k] == CircuitConnection.Arcing
@@ -171,6 +252,18 @@ internal sealed partial class LaunchSystem
                 break;
             case CurrentSlot when connections[k] == CircuitConnection.Arcing:
                 ArcDies(time, k, state);
+                break;
+            case CurrentSlot when IsHeld(k):
+                Electrics(state);
+                flow[k] = Math.Sign(Offered(k, state));
+                break;
+            case CurrentSlot when dropSize[k] > 0:
+                flow[k] = 0;
+                if (conductance == 0)
+                {
+                    state[Currents + k] = 0;
+                }
+
                 break;
             case ClampSlot when connections[k] == CircuitConnection.Arcing:
                 MoveToClamp(time, k, state, arcs[k].Sign, BreakEnding.Suppressed);
@@ -246,7 +339,10 @@ internal sealed partial class LaunchSystem
         }
         else if (after == CircuitConnection.Open)
         {
-            after = LineIsOpen(k) ? before : Part(time, k, upper, lower, state);
+            after = LineIsOpen(k) ? before
+                : !IsHeld(k) ? Part(time, k, upper, lower, state)
+                : conductance > 0 ? CircuitConnection.Suppressed
+                : CircuitConnection.Open;
         }
 
         arcs[k].Upper = upper;
@@ -260,6 +356,12 @@ internal sealed partial class LaunchSystem
         if (LineIsOpen(k) || before == CircuitConnection.Arcing)
         {
             Recorder.EndSuppression(k);
+            flow[k] = before == CircuitConnection.Arcing ? arcs[k].Sign : conductance > 0 ? 0 : Math.Sign(state[Currents + k]);
+        }
+
+        if (after == CircuitConnection.Arcing)
+        {
+            flow[k] = arcs[k].Sign;
         }
 
         connections[k] = after;
@@ -290,7 +392,7 @@ internal sealed partial class LaunchSystem
             double across = conductance > 0 ? CapacitorVolts(state, k) - (current / conductance)
                 : clamps ? -Math.Sign(current) * clampVolts
                 : double.NaN;
-            double bears = sign * ((driveSign[k] * SourceVoltsOf(state)) - across);
+            double bears = (sign * ((driveSign[k] * SourceVoltsOf(state)) - across)) - DropOf(k);
             if (!(bears < contacts * kind.Fall))
             {
                 arc.Sign = sign;
@@ -444,6 +546,7 @@ internal sealed partial class LaunchSystem
     private void UpdateElectrics(double time, Span<double> state)
     {
         ConnectRails(state);
+        int turns = 0;
 
         // What is beyond its limit from the start has no crossing to wait for: an open coil with more than the clamp's voltage across it, an arc
         // that the clamp or the suppressor leaves no current.
@@ -460,6 +563,15 @@ internal sealed partial class LaunchSystem
             else if (connections[k] == CircuitConnection.Arcing && CircuitEvent((k * SlotsPerCircuit) + CurrentSlot, time, state) < 0)
             {
                 ArcDies(time, k, state);
+            }
+            else if (drops && TurnsFlow(k, state))
+            {
+                // Each circuit in turn, from the first again after a change: that ends for every network of resistances, and is bounded in case.
+                if (++turns > MostTurns * n)
+                {
+                    Ended ??= LaunchOutcome.Chattering;
+                    return;
+                }
             }
             else
             {

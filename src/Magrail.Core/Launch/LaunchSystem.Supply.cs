@@ -84,11 +84,17 @@ internal sealed partial class LaunchSystem
                     load[k] = CapacitorVolts(state, k) - (i / conductance) - within;
                     break;
                 default:
-                    double arc = 0;
+                    if (IsHeld(k))
+                    {
+                        load[k] = conductance > 0 ? CapacitorVolts(state, k) - (i / conductance) - within : 0;
+                        break;
+                    }
+
+                    double against = dropVolts[k];
                     if (connection == CircuitConnection.Arcing)
                     {
-                        arc = arcs[k].Volts(launcher.Arc!.Value, x, i);
-                        arcVolts[k] = arc;
+                        double arc = arcVolts[k] = arcs[k].Volts(launcher.Arc!.Value, x, i);
+                        against += arc;
                     }
 
                     if (followsOverlap)
@@ -101,17 +107,17 @@ internal sealed partial class LaunchSystem
                     if (conductance == 0)
                     {
                         double drop = ohms * i;
-                        load[k] = -drop - arc - within;
-                        heat += drop * i;
+                        load[k] = -drop - against - within;
+                        heat += (drop + dropVolts[k]) * i;
                         alone += s * i;
                     }
                     else
                     {
                         double capacitor = CapacitorVolts(state, k);
                         double d = divider[k] = 1 / (1 + (ohms * conductance));
-                        load[k] = (d * ((ohms * conductance * capacitor) - (ohms * i) - arc)) - within;
+                        load[k] = (d * ((ohms * conductance * capacitor) - (ohms * i) - against)) - within;
                         driveFactor[k] = s * d;
-                        alone += s * d * (i - (conductance * (arc + capacitor)));
+                        alone += s * d * (i - (conductance * (against + capacitor)));
                         perVolt += s * s * d * conductance;
                     }
 
@@ -170,7 +176,9 @@ internal sealed partial class LaunchSystem
             case CircuitConnection.Suppressed:
                 return CapacitorVolts(state, k) - (state[Currents + k] / conductance);
             default:
-                return (driveSign[k] * rail) - (contactOhms[k] * LineCurrent(state, k)) - arcVolts[k];
+                return !IsHeld(k) ? (driveSign[k] * rail) - (contactOhms[k] * LineCurrent(state, k)) - arcVolts[k] - dropVolts[k]
+                    : conductance > 0 ? CapacitorVolts(state, k) - (state[Currents + k] / conductance)
+                    : OpenVolts(k, state);
         }
     }
 
@@ -179,9 +187,9 @@ internal sealed partial class LaunchSystem
     public double LineCurrent(ReadOnlySpan<double> state, int k)
     {
         double i = state[Currents + k];
-        return LineIsOpen(k) ? 0
+        return LineIsOpen(k) || IsHeld(k) ? 0
             : conductance == 0 ? i
-            : divider[k] * (i + (conductance * ((driveSign[k] * rail) - arcVolts[k] - CapacitorVolts(state, k))));
+            : divider[k] * (i + (conductance * ((driveSign[k] * rail) - arcVolts[k] - dropVolts[k] - CapacitorVolts(state, k))));
     }
 
     private double CapacitorVolts(ReadOnlySpan<double> state, int k) => capacitors < 0 ? 0 : state[capacitors + k];
@@ -209,15 +217,16 @@ internal sealed partial class LaunchSystem
         for (int k = 0; k < n; k++)
         {
             CircuitConnection connection = connections[k];
-            if (connection != CircuitConnection.Open)
+            dropSize[k] = drops && !LineIsOpen(k) ? DropOf(k) : 0;
+            dropVolts[k] = flow[k] * dropSize[k];
+            if (connection != CircuitConnection.Open && !(IsHeld(k) && conductance == 0))
             {
                 mask |= 1 << k;
             }
 
             BrushContact upper = circuits[k].Schedule.Upper[edgeIndex[k]];
             BrushContact lower = circuits[k].Schedule.Lower[edgeIndex[k]];
-            bool fed = !LineIsOpen(k) && (switchClosed || arcs[k].AtSwitch);
-            driveSign[k] = fed ? SideOf(upper.Rails, arcs[k].UpperRail) - SideOf(lower.Rails, arcs[k].LowerRail) : 0;
+            driveSign[k] = LineIsOpen(k) || IsHeld(k) ? 0 : ContactSide(k);
             driveFactor[k] = driveSign[k];
             arcVolts[k] = 0;
             contactOhms[k] = ContactOhms(k, state[0]);

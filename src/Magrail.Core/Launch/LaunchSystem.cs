@@ -15,12 +15,13 @@ namespace Magrail;
 /// </code>
 /// with w_k the voltage across coil and suppressor. Connected to the rails, with j_k the current through the contacts and a_k the voltage of its arcs,
 /// <code>
-/// w_k = s_k u − Rc_k(x) j_k − a_k(x),   j_k = i_k + G (w_k − c_k)
+/// w_k = s_k u − Rc_k(x) j_k − a_k(x) − D_k,   j_k = i_k + G (w_k − c_k)
 /// u = e − Rs(x) I,   I = Σ s_k j_k + B u
 /// </code>
 /// s = +1 forward, −1 reverse, 0 shorted, ±½ or 0 where a brush bridges the rails (B: conductance of such bridges); G, c: conductance of a
 /// suppressor and voltage of its capacitor; e: voltage of the source behind its resistance, or what holds the current limit. With the contacts open
-/// w_k = c_k − i_k/G, or ∓U at a clamp. Contact state, friction state and supply mode are held between events.
+/// w_k = c_k − i_k/G, or ∓U at a clamp. D_k is the drop of the brushes, against j_k; where less than that is offered, j_k = 0 as with open contacts.
+/// Contact state, sense of flow, friction state and supply mode are held between events.
 /// </remarks>
 internal sealed partial class LaunchSystem : IHybridSystem
 {
@@ -40,6 +41,9 @@ internal sealed partial class LaunchSystem : IHybridSystem
     private const int ClampSlot = 3;
 
     private const int Currents = 2;
+
+    // Changes of the flow through brushes with a drop, at one instant and for each circuit, beyond which no consistent state was found.
+    private const int MostTurns = 32;
 
     // The longest steps in pitches, see LongestStep.
     private const double ConductingStep = 1.0 / 8;
@@ -111,6 +115,10 @@ internal sealed partial class LaunchSystem : IHybridSystem
         arcs = new CircuitArcs[n];
         heldCurrents = new double[n];
         lost = new double[n];
+        drops = circuits.Any(circuit => circuit.UpperBrush.Drop > 0 || circuit.LowerBrush.Drop > 0);
+        dropSize = new double[n];
+        dropVolts = new double[n];
+        flow = new int[n];
         slopes = new double[Dimension];
         inverses = new double[1 << n][];
 
@@ -208,6 +216,8 @@ internal sealed partial class LaunchSystem : IHybridSystem
             edgeIndex[k] = circuits[k].Schedule.IndexAt(state[0], 1);
             clampSign[k] = 0;
             arcs[k] = new CircuitArcs();
+            flow[k] = 0;
+            dropSize[k] = 0;
             connections[k] = conductance > 0 ? CircuitConnection.Suppressed : CircuitConnection.Open;
         }
 
@@ -300,7 +310,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
                 default:
                     line = LineCurrent(state, k);
                     arc = arcVolts[k];
-                    heat += contactOhms[k] * line * line;
+                    heat += ((contactOhms[k] * line) + dropVolts[k]) * line;
                     if (conductance > 0)
                     {
                         through = line - i;
@@ -381,7 +391,8 @@ internal sealed partial class LaunchSystem : IHybridSystem
             case BrakeSlot:
                 return false;
             default:
-                return CircuitEventMayCrossTwice((index - FirstCircuitSlot) / SlotsPerCircuit, (index - FirstCircuitSlot) % SlotsPerCircuit, startDerivatives);
+                return CircuitEventMayCrossTwice(
+                    (index - FirstCircuitSlot) / SlotsPerCircuit, (index - FirstCircuitSlot) % SlotsPerCircuit, startDerivatives, endDerivatives);
         }
     }
 
@@ -496,7 +507,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             ChooseMotion(time, state);
         }
 
-        return EventResponse.Restart;
+        return Ended is not null && !Braking ? EventResponse.Stop : EventResponse.Restart;
     }
 
     private EventResponse OnClock(double time, Span<double> state)

@@ -32,6 +32,7 @@ public sealed record BenchTest
     internal double Error { get; }
 
     /// <summary>The resistance between the strips through both brushes and the coils of a circuit, sled at rest, at <see cref="Launcher.CoilTemperature"/>.</summary>
+    /// <remarks>Of brushes with a drop, what voltage rises by per current: an ohmmeter at one current would have the drop in its reading. See <see cref="VoltageAtCurrent"/>.</remarks>
     /// <param name="launcher">The launcher.</param>
     /// <param name="measured">The resistance, above zero.</param>
     /// <param name="error">Its standard uncertainty, above zero.</param>
@@ -44,9 +45,31 @@ public sealed record BenchTest
             WithCircuit(launcher, circuit),
             Require.Positive(measured, "a winding resists").Ohms,
             Require.Positive(error, "no measurement is exact").Ohms,
-            (described, _) => described.Contacts.UpperBrush.Resistance.Ohms + described.Contacts.LowerBrush.Resistance.Ohms
-                + described.Sled.Coils.Where(mount => mount.Circuit == circuit).Sum(mount => mount.Coil.ResistanceAt(described.CoilTemperature).Ohms),
+            (described, _) => OhmsThroughBrushes(described, circuit),
             value => Show.Quantity(ElectricResistance.FromOhms(value)));
+
+    /// <summary>
+    /// The voltage between the strips at a held current through both brushes and the coils of a circuit, sled held at rest, at <see cref="Launcher.CoilTemperature"/>. At two currents far apart it tells
+    /// the drop of the brushes from their resistance.
+    /// </summary>
+    /// <param name="launcher">The launcher.</param>
+    /// <param name="current">The current, above zero.</param>
+    /// <param name="measured">The voltage, above zero.</param>
+    /// <param name="error">Its standard uncertainty, above zero.</param>
+    /// <param name="circuit">Which circuit, from 0.</param>
+    /// <exception cref="ArgumentNullException"><paramref name="launcher"/> is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A value is out of its range.</exception>
+    public static BenchTest VoltageAtCurrent(Launcher launcher, ElectricCurrent current, ElectricPotential measured, ElectricPotential error, int circuit = 0)
+    {
+        double amperes = Require.Positive(current, "without a current there is no drop").Amperes;
+        return new(
+            $"voltage between the strips at {Show.Quantity(current)}",
+            WithCircuit(launcher, circuit),
+            Require.Positive(measured, "a winding resists").Volts,
+            Require.Positive(error, "no measurement is exact").Volts,
+            (described, _) => (amperes * OhmsThroughBrushes(described, circuit)) + described.Contacts.UpperBrush.Drop.Volts + described.Contacts.LowerBrush.Drop.Volts,
+            value => Show.Quantity(ElectricPotential.FromVolts(value)));
+    }
 
     /// <summary>The inductance of a coil. No unknown moves it: it tells whether the coil is wound as described.</summary>
     /// <param name="launcher">The launcher.</param>
@@ -148,6 +171,10 @@ public sealed record BenchTest
 
     /// <summary>The measurement in words.</summary>
     public override string ToString() => $"{Name}: {show(Value)} ± {show(Error)}";
+
+    private static double OhmsThroughBrushes(Launcher described, int circuit)
+        => described.Contacts.UpperBrush.Resistance.Ohms + described.Contacts.LowerBrush.Resistance.Ohms
+            + described.Sled.Coils.Where(mount => mount.Circuit == circuit).Sum(mount => mount.Coil.ResistanceAt(described.CoilTemperature).Ohms);
 
     private static double ForceConstantAt(Launcher described, LaunchOptions options, double x, int circuit)
     {

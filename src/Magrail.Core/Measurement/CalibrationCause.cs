@@ -6,6 +6,9 @@ public enum CalibrationCause
     /// <summary>Resistance of each brush on its strip at full overlap, the same for both brushes.</summary>
     ContactResistance,
 
+    /// <summary>Drop of each brush: the voltage against the current that does not depend on its size, the same for both brushes.</summary>
+    BrushDrop,
+
     /// <summary>Resistance of the leads from source to strips.</summary>
     LeadResistance,
 

@@ -71,6 +71,9 @@ public sealed class CalibrationResult
     /// <summary>Contact resistance of each brush; null where it was not asked or not found.</summary>
     public Measured<ElectricResistance>? ContactResistance => Find(CalibrationCause.ContactResistance, si => ElectricResistance.FromOhms(si));
 
+    /// <summary>Drop of each brush; null where it was not asked or not found.</summary>
+    public Measured<ElectricPotential>? BrushDrop => Find(CalibrationCause.BrushDrop, si => ElectricPotential.FromVolts(si));
+
     /// <summary>Resistance of the leads; null where it was not asked or not found.</summary>
     public Measured<ElectricResistance>? LeadResistance => Find(CalibrationCause.LeadResistance, si => ElectricResistance.FromOhms(si));
 
@@ -146,6 +149,7 @@ public sealed class CalibrationResult
     internal static string Name(CalibrationCause cause) => cause switch
     {
         CalibrationCause.ContactResistance => "contact resistance",
+        CalibrationCause.BrushDrop => "brush drop",
         CalibrationCause.LeadResistance => "lead resistance",
         CalibrationCause.SlidingFriction => "sliding friction",
         CalibrationCause.ViscousFriction => "viscous friction",
@@ -161,6 +165,11 @@ public sealed class CalibrationResult
         if (Are(CalibrationCause.ContactResistance, CalibrationCause.LeadResistance))
         {
             return "measure the cold resistance between the strips through the brushes, or the leads alone with the strips joined";
+        }
+
+        if (Are(CalibrationCause.BrushDrop, CalibrationCause.ContactResistance) || Are(CalibrationCause.BrushDrop, CalibrationCause.LeadResistance))
+        {
+            return "measure the voltage between the strips, through brushes and coil, at two held currents far apart, or film runs at very different currents";
         }
 
         if (Are(CalibrationCause.Remanence, CalibrationCause.Gap))
@@ -186,6 +195,7 @@ public sealed class CalibrationResult
     private static string Alone(CalibrationCause cause) => cause switch
     {
         CalibrationCause.ContactResistance => "measure the cold resistance between the strips through the brushes",
+        CalibrationCause.BrushDrop => "measure the voltage between the strips, through brushes and coil, at two held currents far apart",
         CalibrationCause.LeadResistance => "measure the leads alone with the strips joined",
         CalibrationCause.SlidingFriction or CalibrationCause.ViscousFriction => "let the sled coast without current and film how fast it slows down",
         CalibrationCause.Remanence => "pull at a held current at the peak",
@@ -216,6 +226,7 @@ public sealed class CalibrationResult
     private string Text(int j, double value) => unknowns[j].Cause switch
     {
         CalibrationCause.ContactResistance or CalibrationCause.LeadResistance => Show.Quantity(ElectricResistance.FromOhms(value)),
+        CalibrationCause.BrushDrop => Show.Quantity(ElectricPotential.FromVolts(value)),
         CalibrationCause.SlidingFriction => Show.Number(value),
         CalibrationCause.ViscousFriction => Show.Quantity(Force.FromNewtons(value)),
         CalibrationCause.Remanence => Show.Quantity(MagneticField.FromTeslas(value)),

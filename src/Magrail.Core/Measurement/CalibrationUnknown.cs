@@ -34,6 +34,13 @@ public sealed record CalibrationUnknown
     public static CalibrationUnknown ContactResistance(ElectricResistance? least = null, ElectricResistance? greatest = null)
         => new(CalibrationCause.ContactResistance, NotNegative(least, nameof(least))?.Ohms, NotNegative(greatest, nameof(greatest))?.Ohms);
 
+    /// <summary>The drop of each brush: the voltage against the current that does not depend on its size.</summary>
+    /// <param name="least">Lower bound, zero or above; zero where null.</param>
+    /// <param name="greatest">Upper bound; a quarter of the source's voltage where null.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A bound is out of its range, or the lower is not below the upper.</exception>
+    public static CalibrationUnknown BrushDrop(ElectricPotential? least = null, ElectricPotential? greatest = null)
+        => new(CalibrationCause.BrushDrop, NotNegative(least, nameof(least))?.Volts, NotNegative(greatest, nameof(greatest))?.Volts);
+
     /// <summary>The resistance of the leads.</summary>
     /// <param name="least">Lower bound, zero or above; zero where null.</param>
     /// <param name="greatest">Upper bound; the resistance of the coil where null.</param>

@@ -9,6 +9,7 @@ internal static class CauseModel
     public static double Of(Launcher launcher, CalibrationCause cause) => cause switch
     {
         CalibrationCause.ContactResistance => launcher.Contacts.UpperBrush.Resistance.Ohms,
+        CalibrationCause.BrushDrop => launcher.Contacts.UpperBrush.Drop.Volts,
         CalibrationCause.LeadResistance => launcher.Leads.Resistance.Ohms,
         CalibrationCause.SlidingFriction => launcher.Sled.Friction.Sliding,
         CalibrationCause.ViscousFriction => launcher.Sled.Friction.ViscousAtOneMeterPerSecond.Newtons,
@@ -24,6 +25,7 @@ internal static class CauseModel
         return cause switch
         {
             CalibrationCause.ContactResistance or CalibrationCause.LeadResistance => (0, Math.Max(coil, 2 * now)),
+            CalibrationCause.BrushDrop => (0, Math.Max(0.25 * launcher.Source.ToSi().Volts, 2 * now)),
             CalibrationCause.SlidingFriction => (0, 2),
             CalibrationCause.ViscousFriction => (0, Math.Max(9.8 * launcher.MovingMass.Kilograms, 2 * now)),
             CalibrationCause.Remanence => (0.5 * now, Math.Min(1.5 * now, 2)),
@@ -41,6 +43,7 @@ internal static class CauseModel
         return cause switch
         {
             CalibrationCause.ContactResistance or CalibrationCause.LeadResistance => Math.Max(now, 0.02 * coil),
+            CalibrationCause.BrushDrop => Math.Max(now, 0.2),
             CalibrationCause.SlidingFriction => Math.Max(now, 0.1),
             CalibrationCause.ViscousFriction => Math.Max(now, 0.02 * 9.8 * launcher.MovingMass.Kilograms),
             _ => now,
@@ -60,11 +63,9 @@ internal static class CauseModel
         switch (cause)
         {
             case CalibrationCause.ContactResistance:
-                ContactCommutator contacts = launcher.Contacts;
-                return launcher with
-                {
-                    Contacts = new ContactCommutator(contacts.Upper, contacts.Lower, With(contacts.UpperBrush, value), With(contacts.LowerBrush, value)),
-                };
+                return WithBrushes(launcher, brush => brush.WithResistance(ElectricResistance.FromOhms(value)));
+            case CalibrationCause.BrushDrop:
+                return WithBrushes(launcher, brush => brush with { Drop = ElectricPotential.FromVolts(value) });
             case CalibrationCause.LeadResistance:
                 return launcher with { Leads = new Leads(ElectricResistance.FromOhms(value)) };
             case CalibrationCause.SlidingFriction:
@@ -72,12 +73,16 @@ internal static class CauseModel
                 double atRest = friction.Sliding > 0 ? friction.AtRest * value / friction.Sliding : Math.Max(friction.AtRest, value);
                 return launcher with
                 {
-                    Sled = launcher.Sled with { Friction = new GuideFriction(value, Math.Clamp(atRest, value, 2), friction.ViscousAtOneMeterPerSecond) },
+                    Sled = launcher.Sled with
+                    {
+                        Friction = new GuideFriction(value, Math.Clamp(atRest, value, 2), friction.ViscousAtOneMeterPerSecond) { CountsLateralForce = friction.CountsLateralForce },
+                    },
                 };
             case CalibrationCause.ViscousFriction:
+                GuideFriction rubs = launcher.Sled.Friction;
                 return launcher with
                 {
-                    Sled = launcher.Sled with { Friction = new GuideFriction(launcher.Sled.Friction.Sliding, launcher.Sled.Friction.AtRest, Force.FromNewtons(value)) },
+                    Sled = launcher.Sled with { Friction = new GuideFriction(rubs.Sliding, rubs.AtRest, Force.FromNewtons(value)) { CountsLateralForce = rubs.CountsLateralForce } },
                 };
             case CalibrationCause.Remanence:
                 double factor = value / Of(launcher, cause);
@@ -87,18 +92,8 @@ internal static class CauseModel
         }
     }
 
-    private static Brush With(Brush brush, double ohms)
-    {
-        if (brush.Contact is not ContactResistance parts)
-        {
-            return new Brush(brush.Length, ElectricResistance.FromOhms(ohms), brush.Force, brush.Offset);
-        }
-
-        double total = parts.Total.Ohms;
-        double factor = total > 0 ? ohms / total : 0;
-        ElectricResistance Part(ElectricResistance part) => ElectricResistance.FromOhms(part.Ohms * factor);
-        return new Brush(brush.Length, new ContactResistance(Part(parts.Constriction), Part(parts.Film), Part(parts.Body)), brush.Force, brush.Offset);
-    }
+    private static Launcher WithBrushes(Launcher launcher, Func<Brush, Brush> change)
+        => launcher with { Contacts = launcher.Contacts.WithBrushes(change) };
 
     private static Track Rebuilt(Track track, Func<MagnetBody, MagnetBody> body, Func<Length, Length> gap)
     {

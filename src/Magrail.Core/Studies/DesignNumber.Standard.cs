@@ -174,14 +174,27 @@ public abstract partial class DesignNumber
         (Launcher launcher, Length shift) => launcher with { Contacts = launcher.Contacts.Shifted(shift) },
         _ => Length.Zero);
 
+    /// <summary>What strips out of place, each on its own, do to the exit speed; no number that a launcher could be given, so that only <see cref="Spread.EachStrip"/> has a use for it.</summary>
+    internal static DesignNumber<Speed> StripPlacement { get; } = Of<Speed>(
+        "strip placement", (_, _) => throw new NotSupportedException("Strips out of place have a length each."));
+
     /// <summary>Resistance of either brush on its strip, as one resistance; the parts of a contact resistance are scaled alike.</summary>
     public static DesignNumber<ElectricResistance> ContactResistance { get; } = Of(
         "contact resistance",
         (Launcher launcher, ElectricResistance ohms) => launcher with
         {
-            Contacts = launcher.Contacts.WithBrushes(launcher.Contacts.UpperBrush.WithResistance(ohms), launcher.Contacts.LowerBrush.WithResistance(ohms)),
+            Contacts = launcher.Contacts.WithBrushes(brush => brush.WithResistance(ohms)),
         },
         launcher => launcher.Contacts.UpperBrush.Resistance);
+
+    /// <summary>Drop of either brush: the voltage against the current that does not depend on its size.</summary>
+    public static DesignNumber<ElectricPotential> BrushDrop { get; } = Of(
+        "brush drop",
+        (Launcher launcher, ElectricPotential volts) => launcher with
+        {
+            Contacts = launcher.Contacts.WithBrushes(brush => brush with { Drop = volts }),
+        },
+        launcher => launcher.Contacts.UpperBrush.Drop);
 
     /// <summary>Resistance of the leads; a section that they state is forgotten, and with it the limit of their fusing.</summary>
     public static DesignNumber<ElectricResistance> LeadResistance { get; } = Of(
@@ -209,7 +222,7 @@ public abstract partial class DesignNumber
         {
             GuideFriction old = launcher.Sled.Friction;
             double atRest = old.Sliding > 0 ? Math.Max(sliding, sliding * (old.AtRest / old.Sliding)) : Math.Max(sliding, old.AtRest);
-            return launcher with { Sled = launcher.Sled with { Friction = new GuideFriction(sliding, atRest, old.ViscousAtOneMeterPerSecond) } };
+            return launcher with { Sled = launcher.Sled with { Friction = new GuideFriction(sliding, atRest, old.ViscousAtOneMeterPerSecond) { CountsLateralForce = old.CountsLateralForce } } };
         },
         launcher => launcher.Sled.Friction.Sliding);
 
@@ -239,7 +252,7 @@ public abstract partial class DesignNumber
         ArgumentNullException.ThrowIfNull(launcher);
         DesignNumber[] all =
         [
-            Turns, Gauge, WireResistivity, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, StripGap, Lead, LeadTime, ContactResistance, LeadResistance,
+            Turns, Gauge, WireResistivity, Voltage, SourceResistance, CurrentLimit, Capacitance, Stations, Pitch, Gap, Remanence, Dwell, StripGap, Lead, LeadTime, ContactResistance, BrushDrop, LeadResistance,
             PayloadMass, CarriageMass, Friction, ClampVoltage,
         ];
         return [.. all.Where(number => double.IsFinite(number.Read(launcher)))];

@@ -80,6 +80,17 @@ public sealed class Spread
             : throw Require.Fault(nameof(standardDeviation), number.Text(deviation), "above zero", "without a width nothing varies");
     }
 
+    /// <summary>Every strip of both contact lines out of place on its own, along the track, normally distributed about where it belongs.</summary>
+    /// <remarks>
+    /// In place of a value, each sample tells what its strips alone do to the exit speed of the launcher as drawn, which takes a launch more. A straight line would not do: a coil is fed
+    /// while both its brushes touch, so that the later of two strips sets the start and the earlier the end, and an error of either sign costs. A strip that comes so close to the
+    /// next that the brush bridges the two makes a launcher that cannot be launched. Whole lines out of place are <see cref="DesignNumber.StripShift"/>.
+    /// </remarks>
+    /// <param name="standardDeviation">The standard deviation of each strip's place, above zero.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The standard deviation is not above zero.</exception>
+    public static Spread EachStrip(Length standardDeviation)
+        => new(DesignNumber.StripPlacement, 0, Require.Positive(standardDeviation, "without a width nothing varies").Meters, isNormal: true);
+
     /// <summary>The same spread at a price.</summary>
     /// <param name="costOfHalving">See <see cref="CostOfHalving"/>.</param>
     /// <exception cref="ArgumentOutOfRangeException">The cost is not above zero, or not finite.</exception>
@@ -87,9 +98,16 @@ public sealed class Spread
 
     /// <summary>The spread in words.</summary>
     public override string ToString()
-        => isNormal
+        => IsEachStrip ? $"{Number.Name}, each strip on its own, standard deviation {Show.Quantity(Length.FromMeters(second))}"
+            : isNormal
             ? $"{Number.Name} {Number.Text(first)}, normal, standard deviation {Number.Text(second)}"
             : $"{Number.Name} {Number.Text(first)} to {Number.Text(second)}, even";
+
+    /// <summary>Whether it is many lengths, one for each strip.</summary>
+    internal bool IsEachStrip => ReferenceEquals(Number, DesignNumber.StripPlacement);
+
+    /// <summary>Whether it moves strips that were laid out before, so that it must come after what lays them out.</summary>
+    internal bool MovesStrips => IsEachStrip || ReferenceEquals(Number, DesignNumber.StripShift);
 
     /// <summary>Mean, SI.</summary>
     internal double Mean => isNormal ? first : 0.5 * (first + second);

@@ -26,7 +26,7 @@ public sealed class ToleranceStudy
         ArgumentNullException.ThrowIfNull(launcher);
         ArgumentNullException.ThrowIfNull(spreads);
         Launcher = launcher;
-        Spreads = [.. spreads];
+        Spreads = [.. spreads.OrderBy(spread => Require.Present(spread, nameof(spreads)).MovesStrips)];
         if (Spreads.IsEmpty || Spreads.Select(spread => spread.Number.Name).Distinct().Count() < Spreads.Length)
         {
             throw new ArgumentException($"The causes are {(Spreads.IsEmpty ? "none" : string.Join(", ", Spreads.Select(spread => spread.Number.Name)))}; needed is one or more, each once.", nameof(spreads));
@@ -36,7 +36,7 @@ public sealed class ToleranceStudy
     /// <summary>The launcher as drawn.</summary>
     public Launcher Launcher { get; }
 
-    /// <summary>What varies.</summary>
+    /// <summary>What varies, in the order given, but for what moves strips: it comes last, after what lays them out.</summary>
     public ImmutableArray<Spread> Spreads { get; }
 
     /// <summary>Draws and launches.</summary>
@@ -60,10 +60,33 @@ public sealed class ToleranceStudy
 
         var axes = Spreads.Select((spread, stream) =>
         {
+            if (spread.IsEachStrip)
+            {
+                return EachStrip(spread, samples, (ulong)seed, (uint)stream, asked, cancellation);
+            }
+
             ImmutableArray<double> values = [.. Enumerable.Range(0, samples).Select(k => spread.Quantile(Philox.Uniform((ulong)seed, (ulong)k, (uint)stream)))];
             return new StudyAxis(spread.Number, values, (launcher, k) => spread.Number.Apply(launcher, values[k]));
         });
         return new ToleranceResult(Spreads, Study.OfPoints(Launcher, [.. axes]).Run(asked, progress, cancellation));
+    }
+
+    /// <summary>Strips out of place on their own, told by what they alone do to the exit speed; see <see cref="Spread.EachStrip"/>.</summary>
+    private StudyAxis EachStrip(Spread spread, int samples, ulong seed, uint stream, StudyOptions asked, CancellationToken cancellation)
+    {
+        int strips = Launcher.Contacts.StripCount;
+        Launcher Moved(Launcher launcher, int k)
+        {
+            double[] shifts = [.. Enumerable.Range(0, strips).Select(i => spread.Quantile(Philox.Uniform(seed, (ulong)k, stream | ((uint)(i + 1) << 16))))];
+            return launcher.Contacts.StripCount == strips
+                ? launcher with { Contacts = launcher.Contacts.Shifted(shifts) }
+                : throw Require.Fault("spreads", $"{launcher.Contacts.StripCount} strips", $"{strips}, as drawn", "a cause that changes their number leaves no place to be out of");
+        }
+
+        StudyResult alone = Study.OfPoints(Launcher, new StudyAxis(spread.Number, [.. new double[samples]], Moved))
+            .Run(new StudyOptions { FindsLimits = false, Cores = asked.Cores, Launch = asked.Launch }, null, cancellation);
+        double drawn = Launcher.Launch(asked.Launch).ExitSpeed.MetersPerSecond;
+        return new StudyAxis(spread.Number, [.. alone.Points.Select(point => (point.ExitSpeed?.MetersPerSecond ?? 0) - drawn)], Moved);
     }
 }
 
@@ -77,6 +100,7 @@ public sealed class ToleranceResult
     private readonly double[] sorted;
     private readonly double[] speeds;
     private readonly double[] slopes;
+    private readonly double[] deviations;
 
     internal ToleranceResult(ImmutableArray<Spread> spreads, StudyResult points)
     {
@@ -91,6 +115,7 @@ public sealed class ToleranceResult
         Mean = Speed.FromMetersPerSecond(mean);
         StandardDeviation = Speed.FromMetersPerSecond(Math.Sqrt(variance));
         slopes = new double[causes];
+        deviations = [.. spreads.Select((spread, j) => spread.IsEachStrip ? Math.Sqrt(released.Select(point => point.Values[j]).Variance()) : spread.Deviation)];
         if (n <= causes + 2 || !(variance > 0))
         {
             Shares = [.. spreads.Select(spread => new ToleranceShare(spread, double.NaN, double.NaN, double.NaN, Speed.FromMetersPerSecond(double.NaN)))];
@@ -98,8 +123,8 @@ public sealed class ToleranceResult
             return;
         }
 
-        // v = a + Σ b_j z_j + e by least squares, z_j the cause in its own standard deviations from its mean.
-        Matrix<double> matrix = Matrix<double>.Build.Dense(n, causes + 1, (row, column) => column == 0 ? 1 : (released[row].Values[column - 1] - spreads[column - 1].Mean) / spreads[column - 1].Deviation);
+        // v = a + Σ b_j z_j + e by least squares, z_j the cause in its own standard deviations from its mean, or from where it does nothing.
+        Matrix<double> matrix = Matrix<double>.Build.Dense(n, causes + 1, (row, column) => column == 0 ? 1 : (released[row].Values[column - 1] - spreads[column - 1].Mean) / deviations[column - 1]);
         Vector<double> right = Vector<double>.Build.Dense(speeds);
         Vector<double> fit = matrix.QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).Solve(right);
         Vector<double> left = right - (matrix * fit);
@@ -174,7 +199,7 @@ public sealed class ToleranceResult
         return Probability.Of(sorted.Count(speed => speed >= least && speed > 0), sorted.Length);
     }
 
-    /// <summary>The same, had the spread of one cause been half as wide: each sample moved along the regression's line.</summary>
+    /// <summary>The same, had the spread of one cause been half as wide: each sample moved along the regression's line, halfway to the cause's mean, or, for strips each on its own, to where they belong.</summary>
     /// <param name="cause">The share of the cause.</param>
     /// <param name="needed">The speed.</param>
     /// <exception cref="ArgumentNullException">The cause is null.</exception>
@@ -193,7 +218,7 @@ public sealed class ToleranceResult
         int reaching = 0;
         for (int i = 0; i < speeds.Length; i++)
         {
-            double z = (Released[i].Values[j] - cause.Spread.Mean) / cause.Spread.Deviation;
+            double z = (Released[i].Values[j] - cause.Spread.Mean) / deviations[j];
             reaching += speeds[i] - (0.5 * slopes[j] * z) >= least ? 1 : 0;
         }
 

@@ -301,7 +301,7 @@ public class EffectCostsTests(ITestOutputHelper output)
     private static Launcher Everything()
     {
         Launcher whole = LaunchBench.Whole(6);
-        var brush = new Brush(3.Millimeters(), new ContactResistance(3.Milliohms(), 1.Milliohms(), 2.Milliohms()), 0.8.Newtons());
+        var brush = new Brush(3.Millimeters(), new ContactResistance(3.Milliohms(), 1.Milliohms(), 2.Milliohms()), 0.8.Newtons()) { Drop = 0.6.Volts() };
         return whole with
         {
             Sled = whole.Sled with { OffsetAcross = 0.3.Millimeters() },

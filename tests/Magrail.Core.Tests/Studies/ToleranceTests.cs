@@ -141,6 +141,89 @@ public class ToleranceTests
         Assert.True(result.Shares.Single(share => share.Spread.Number == DesignNumber.Gap).PerDeviation.MetersPerSecond < 0, "a wider gap has less field");
     }
 
+    /// <summary>
+    /// Each strip out of place on its own. The coil is fed from the later start of two strips to the earlier end: v = Σ a max(d, e) + b min(d, e) over the pairs, for small errors. With d, e normal, their
+    /// mean and their difference are independent, and |d − e| has the mean 2 σ/√π and the variance 2 σ² (1 − 2/π) (half-normal distribution, any table): so
+    /// Var v = Σ (a + b)² σ²/2 + (a − b)² σ² (1/2 − 1/π), and the mean is off by Σ (a − b) σ/√π. The slopes are measured by moving one strip forward, then back. To four standard errors.
+    /// </summary>
+    [Fact]
+    public void Strips_out_of_place_one_by_one_cost_what_later_starts_and_earlier_ends_cost()
+    {
+        const int Samples = 600;
+        const double Deviation = 2e-5, Step = 5e-6;
+        Launcher launcher = LaunchBench.Whole(5);
+        ToleranceResult result = new ToleranceStudy(launcher, Spread.EachStrip(Deviation.Meters())).Run(Samples);
+        double SpeedWith(bool upper, int moved, double shift)
+        {
+            ContactLine Line(ContactLine line, bool isThis) => new(line.Strips.Select((strip, i) => isThis && i == moved
+                ? new ContactStrip(strip.Start + shift.Meters(), strip.End + shift.Meters(), strip.Bus)
+                : strip));
+            ContactCommutator contacts = launcher.Contacts;
+            Launcher other = launcher with { Contacts = new ContactCommutator(Line(contacts.Upper, upper), Line(contacts.Lower, !upper), contacts.UpperBrush, contacts.LowerBrush) };
+            return other.Launch().ExitSpeed.MetersPerSecond;
+        }
+
+        double drawn = launcher.Launch().ExitSpeed.MetersPerSecond, variance = 0, mean = drawn;
+        for (int i = 0; i < 4; i++)
+        {
+            double later = (SpeedWith(true, i, Step) - drawn) / Step, earlier = (drawn - SpeedWith(true, i, -Step)) / Step;
+            Assert.Equal(later, (SpeedWith(false, i, Step) - drawn) / Step, 1e-3 * Math.Abs(later));
+            double sum = (later + earlier) * Deviation, difference = (later - earlier) * Deviation;
+            variance += (0.5 * sum * sum) + ((0.5 - (1 / Math.PI)) * difference * difference);
+            mean += difference / Math.Sqrt(Math.PI);
+        }
+
+        Assert.Equal(1, result.StandardDeviation.MetersPerSecond * result.StandardDeviation.MetersPerSecond / variance, 4 * Math.Sqrt(2.0 / Samples));
+        Assert.Equal(mean, result.Mean.MetersPerSecond, 4 * Math.Sqrt(variance / Samples));
+        Assert.True(Math.Abs(mean - drawn) > 8 * Math.Sqrt(variance / Samples), "the loss by errors of either sign is to be seen");
+        ToleranceShare share = Assert.Single(result.Shares);
+        Assert.Equal(1, share.Share, 1e-6);
+        Assert.Equal(result.StandardDeviation.MetersPerSecond, share.PerDeviation.MetersPerSecond, 1e-6 * result.StandardDeviation.MetersPerSecond);
+        Assert.Contains("each strip on its own, standard deviation 0.02 mm", share.Spread.ToString(), StringComparison.Ordinal);
+
+        // Half as far out, half the loss and half the scatter.
+        ToleranceResult halved = new ToleranceStudy(launcher, Spread.EachStrip((0.5 * Deviation).Meters())).Run(Samples);
+        Speed needed = result.Percentile(0.7);
+        Assert.Equal(halved.ProbabilityOf(needed).Value, result.ProbabilityWithHalved(share, needed).Value, 0.02);
+    }
+
+    /// <summary>Strips on their own beside another cause: the shares are the squares of what each does alone.</summary>
+    [Fact]
+    public void Strips_on_their_own_have_their_share_beside_other_causes()
+    {
+        const int Samples = 500;
+        Launcher launcher = LaunchBench.Whole(5);
+        Spread each = Spread.EachStrip(0.1.Millimeters()), volts = Spread.Normal(DesignNumber.Voltage, Volts, 0.1.Volts());
+        ToleranceResult both = new ToleranceStudy(launcher, each, volts).Run(Samples);
+        double strips = new ToleranceStudy(launcher, each).Run(Samples).StandardDeviation.MetersPerSecond;
+        double voltage = new ToleranceStudy(launcher, volts).Run(Samples).StandardDeviation.MetersPerSecond;
+        double expected = strips * strips / ((strips * strips) + (voltage * voltage));
+        Assert.InRange(expected, 0.1, 0.9);
+        Assert.Equal(expected, both.Shares.Single(share => share.Spread == each).Share, 0.1);
+        Assert.InRange(both.Unexplained, 0, 0.02);
+    }
+
+    /// <summary>What lays strips out comes before what moves them, in whatever order they are given; strips so far out that the brush bridges two are launchers that cannot be launched.</summary>
+    [Fact]
+    public void Strips_are_moved_after_they_are_laid_out()
+    {
+        Spread lead = Spread.Normal(DesignNumber.Lead, 0.5.Millimeters(), 0.02.Millimeters());
+        Spread each = Spread.EachStrip(0.1.Millimeters());
+        Spread whole = Spread.Normal(DesignNumber.StripShift, 0.Millimeters(), 0.1.Millimeters());
+        var study = new ToleranceStudy(LaunchBench.Whole(4), each, whole, lead);
+        Assert.Equal([lead, each, whole], study.Spreads.ToArray());
+        ToleranceResult result = study.Run(40);
+        Assert.All(result.Points.Points, point => Assert.NotNull(point.ExitSpeed));
+        Assert.Equal(
+            result.Points.Points.Select(point => point.ExitSpeed),
+            study.Run(40, options: new StudyOptions { FindsLimits = false, Cores = 1 }).Points.Points.Select(point => point.ExitSpeed));
+
+        ToleranceResult wild = new ToleranceStudy(LaunchBench.Whole(4), Spread.EachStrip(4.Millimeters())).Run(60);
+        Assert.Contains(wild.Points.Points, point => point.Fault is not null);
+        Assert.True(wild.ProbabilityOf(Speed.FromMetersPerSecond(0.1)).Value < 1);
+        Assert.Throws<ArgumentOutOfRangeException>(() => Spread.EachStrip(0.Millimeters()));
+    }
+
     [Fact]
     public void Bad_descriptions_are_refused()
     {
