@@ -1,4 +1,5 @@
 using BenchmarkDotNet.Running;
+using static System.Globalization.CultureInfo;
 
 switch (args)
 {
@@ -7,6 +8,15 @@ switch (args)
         break;
     case ["studies"]:
         Magrail.Benchmarks.StudyFigures.Print();
+        break;
+    case ["bench-launch", string launches, string relative, string absolute]:
+        Magrail.Benchmarks.BenchLaunch.Print(int.Parse(launches, InvariantCulture), double.Parse(relative, InvariantCulture), double.Parse(absolute, InvariantCulture));
+        break;
+    case ["bench-ensemble", string launches, string relative, string absolute]:
+        Magrail.Benchmarks.BenchLaunch.PrintEnsemble(int.Parse(launches, InvariantCulture), double.Parse(relative, InvariantCulture), double.Parse(absolute, InvariantCulture));
+        break;
+    case ["bench-precision"]:
+        Magrail.Benchmarks.BenchLaunch.PrintPrecision();
         break;
     default:
         BenchmarkSwitcher.FromAssembly(typeof(Magrail.Benchmarks.LaunchBenchmarks).Assembly).Run(args);

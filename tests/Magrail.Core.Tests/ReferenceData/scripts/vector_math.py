@@ -1,4 +1,4 @@
-"""Writes vector-math.csv: logarithms, exponentials, sines, cosines and angles to 30 digits, by mpmath's own functions at 60 digits.
+"""Writes vector-math.csv: logarithms, exponentials, sines (also of pi x), cosines and angles to 30 digits, by mpmath's own functions at 60 digits.
 
 Run: python vector_math.py   (mpmath 1.2 or later; seconds)
 """
@@ -41,8 +41,12 @@ def main():
     points += [(10 ** rng.uniform(-140, 140), 10 ** rng.uniform(-140, 140) * rng.choice([-1, 1])) for _ in range(40)]
     rows += [("atan2", y, x, mp.atan2(mp.mpf(y), mp.mpf(x))) for y, x in points]
 
+    halves = [0.0, 0.5, -0.5, 1.0, 1.5, -3.5, 0.25, 1e-300, 1e-9, math.nextafter(0.5, 0), math.nextafter(0.5, 1), 1e9 + 0.25]
+    halves += [rng.uniform(-1, 1) for _ in range(100)] + [rng.uniform(-1000, 1000) for _ in range(60)]
+    rows += [("sinpi", x, 0.0, mp.sinpi(mp.mpf(x))) for x in halves]
+
     with open(HERE / "vector-math.csv", "w", newline="\n") as file:
-        file.write("# source: ln x, e^x, sin x, cos x, and atan2: the angle of the point that lies at second to the right and x up; x and second are doubles that read back exactly\n")
+        file.write("# source: ln x, e^x, sin x, cos x, sin(pi x) as sinpi, and atan2: the angle of the point that lies at second to the right and x up; x and second are doubles that read back exactly\n")
         file.write("# made by: scripts/vector_math.py (mpmath's own functions at 60 digits)\n")
         file.write("# digits: 30\n")
         file.write("# licence: MIT, made for this library\n")
