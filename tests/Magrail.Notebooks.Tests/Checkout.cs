@@ -21,7 +21,11 @@ internal static class Checkout
         return RunAsync(folder, "dotnet", [runner, .. arguments]);
     }
 
-    public static async Task<ProgramRun> RunAsync(string folder, string program, params string[] arguments)
+    public static Task<ProgramRun> RunAsync(string folder, string program, params string[] arguments)
+        => RunAsync(folder, new Dictionary<string, string>(), program, arguments);
+
+    /// <summary>Runs a program to its end, with some settings of its environment replaced.</summary>
+    public static async Task<ProgramRun> RunAsync(string folder, IReadOnlyDictionary<string, string> environment, string program, params string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {
@@ -36,6 +40,11 @@ internal static class Checkout
         foreach (string name in start.Environment.Keys.Where(key => key.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase)).ToList())
         {
             start.Environment.Remove(name);
+        }
+
+        foreach ((string name, string value) in environment)
+        {
+            start.Environment[name] = value;
         }
 
         using Process process = Process.Start(start)!;
