@@ -8,16 +8,17 @@ internal static class Checkout
 {
     public static string Root { get; } = FindRoot();
 
+    /// <summary>The configuration of these tests, and so of all that was built with them.</summary>
+    public static string Configuration { get; } =
+        AppContext.BaseDirectory.Contains($"{Path.DirectorySeparatorChar}Debug{Path.DirectorySeparatorChar}", StringComparison.Ordinal) ? "Debug" : "Release";
+
     public static IEnumerable<string> Notebooks
         => Directory.EnumerateFiles(Path.Combine(Root, "notebooks"), "*.ipynb").Order(StringComparer.Ordinal);
 
     /// <summary>Runs the notebook runner of the same configuration as these tests.</summary>
     public static Task<ProgramRun> RunNotebookRunnerAsync(string folder, params string[] arguments)
     {
-        string configuration = AppContext.BaseDirectory.Contains($"{Path.DirectorySeparatorChar}Debug{Path.DirectorySeparatorChar}", StringComparison.Ordinal)
-            ? "Debug"
-            : "Release";
-        string runner = Path.Combine(Root, "src", "Magrail.NotebookRunner", "bin", configuration, "net10.0", "Magrail.NotebookRunner.dll");
+        string runner = Path.Combine(Root, "src", "Magrail.NotebookRunner", "bin", Configuration, "net10.0", "Magrail.NotebookRunner.dll");
         return RunAsync(folder, "dotnet", [runner, .. arguments]);
     }
 

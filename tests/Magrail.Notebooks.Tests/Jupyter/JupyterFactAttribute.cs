@@ -6,12 +6,6 @@ public sealed class JupyterFactAttribute : FactAttribute
     public JupyterFactAttribute() => Skip = JupyterParts.Missing;
 }
 
-/// <summary>A test for each notebook that needs Jupyter, the .NET kernel and a browser, and says what is missing where one is not there.</summary>
-public sealed class JupyterTheoryAttribute : TheoryAttribute
-{
-    public JupyterTheoryAttribute() => Skip = JupyterParts.Missing;
-}
-
 /// <summary>Tests that start Jupyter run one after the other: each keeps two cores busy.</summary>
 [CollectionDefinition(Name)]
 public sealed class OneJupyterAtATime

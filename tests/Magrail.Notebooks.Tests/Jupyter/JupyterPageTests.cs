@@ -45,7 +45,7 @@ public sealed class JupyterPageTests
             Jupyter.notebook.get_cells().filter(cell => cell.cell_type === 'code').map(cell => ({
               first: cell.get_text().split('\n')[0],
               ran: Number.isInteger(cell.input_prompt_number),
-              errors: cell.output_area.outputs.filter(out => out.output_type === 'error').map(out => out.ename + ': ' + out.evalue),
+              errors: cell.output_area.outputs.filter(out => out.output_type === 'error' || out.name === 'stderr').map(out => out.text || out.ename + ': ' + out.evalue),
               charts: cell.output_area.outputs.reduce((sum, out) => sum + ([].concat(out.data && out.data['text/html'] || '').join('').split('<figure class="magrail-chart').length - 1), 0),
             }))
             """);
