@@ -70,9 +70,6 @@ public sealed class JupyterPageTests
             $"the page asked for {address}"));
         Assert.Contains(browser.Requests, address => address.StartsWith("ws://127.0.0.1:", StringComparison.Ordinal));
 
-        // A kernel that is done gives its memory to the next one.
-        await browser.ValueAsync("(Jupyter.notebook.kernel.kill(), true)");
-
         // The page scrolls inside itself: a window as high as its content shows it all.
         int height = (await browser.ValueAsync("Math.ceil(document.querySelector('#notebook-container').scrollHeight) + 220")).GetInt32();
         await browser.ResizeAsync(1100, Math.Min(height, 16_000));
@@ -80,5 +77,8 @@ public sealed class JupyterPageTests
         string shots = Path.Combine(Checkout.Root, "artifacts");
         Directory.CreateDirectory(shots);
         await browser.ScreenshotAsync(Path.Combine(shots, $"jupyter-{Path.GetFileNameWithoutExtension(notebook)}.png"));
+
+        // A kernel that is done gives its memory to the next one.
+        await browser.ValueAsync("(Jupyter.notebook.kernel.kill(), true)");
     }
 }
