@@ -79,13 +79,6 @@ internal sealed class Browser : IAsyncDisposable
         ["width"] = width, ["height"] = height, ["deviceScaleFactor"] = 1, ["mobile"] = width < 600,
     });
 
-    /// <summary>The page as it would come out of a printer on A4.</summary>
-    public async Task PrintAsync(string path)
-    {
-        JsonElement sheet = await AskAsync("Page.printToPDF", new JsonObject { ["paperWidth"] = 8.27, ["paperHeight"] = 11.69, ["printBackground"] = true, ["preferCSSPageSize"] = true });
-        await File.WriteAllBytesAsync(path, sheet.GetProperty("data").GetBytesFromBase64());
-    }
-
     public async Task ScreenshotAsync(string path)
     {
         JsonElement size = (await AskAsync("Page.getLayoutMetrics")).GetProperty("cssContentSize");
@@ -99,6 +92,10 @@ internal sealed class Browser : IAsyncDisposable
         });
         await File.WriteAllBytesAsync(path, shot.GetProperty("data").GetBytesFromBase64());
     }
+
+    /// <summary>The page as a printer would get it, at 100 %, on the paper and with the margins that the page itself asks for.</summary>
+    public async Task<byte[]> PrintAsync()
+        => (await AskAsync("Page.printToPDF", new JsonObject { ["preferCSSPageSize"] = true, ["scale"] = 1 })).GetProperty("data").GetBytesFromBase64();
 
     /// <summary>Waits until an expression on the page is true.</summary>
     public async Task UntilAsync(string expression, TimeSpan limit)

@@ -155,8 +155,9 @@ public sealed partial class LauncherReportTests
                 if (width > 1000)
                 {
                     string sheet = Path.Combine(shots, $"{name}.pdf");
-                    await browser.PrintAsync(sheet);
-                    string printed = System.Text.Encoding.Latin1.GetString(await File.ReadAllBytesAsync(sheet));
+                    byte[] pages = await browser.PrintAsync();
+                    await File.WriteAllBytesAsync(sheet, pages);
+                    string printed = System.Text.Encoding.Latin1.GetString(pages);
                     Assert.InRange(Regex.Count(printed, @"/Type\s*/Page[^s]"), 3, 12);
                     Assert.Matches(@"/MediaBox\s*\[0 0 59[45](\.\d+)? 84[12](\.\d+)?\]", printed);
                 }
