@@ -87,6 +87,8 @@ public sealed record BarChart : Chart
             [.. Marks.Select(mark => mark.Value)]);
     }
 
+    private protected override void DrawStill(SvgSheet sheet) => StillBars.Draw(this, sheet);
+
     private protected override string Describe()
         => string.Join("; ", BarsFromTop.Select(bar => $"{bar.Name} {Label(bar)}")) + ".";
 
@@ -102,7 +104,8 @@ public sealed record BarChart : Chart
         return html.Append("</tbody></table>").ToString();
     }
 
-    private string Label(ChartBar bar)
+    /// <summary>The words after a bar's name.</summary>
+    internal string Label(ChartBar bar)
     {
         if (bar.Words is not null)
         {
@@ -110,7 +113,7 @@ public sealed record BarChart : Chart
         }
 
         double value = bar.To - bar.From;
-        string number = (bar.Kind == ChartBarKind.Loss ? -value : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');
+        string number = (value == 0 ? 0 : bar.Kind == ChartBarKind.Loss ? -value : value).ToString("G3", CultureInfo.InvariantCulture).Replace('-', '\u2212');
         return Axis.Unit.Length == 0 ? number : $"{number} {Axis.Unit}";
     }
 }

@@ -9,6 +9,8 @@ namespace Magrail.Charts;
 /// </summary>
 public abstract record Chart
 {
+    private const double StillWidth = 640;
+
     private readonly string? _description;
 
     private protected Chart(string title)
@@ -146,14 +148,58 @@ public abstract record Chart
     /// <exception cref="IOException">The file cannot be written.</exception>
     public void SaveHtml(string path) => ChartPage.Save(path, Title, this);
 
+    /// <summary>
+    /// The chart as a still picture (SVG) for documents: title, axis titles with units, key, note, and the description as its text alternative.
+    /// It holds no script and refers to nothing outside itself. 640 pixels wide; it scales.
+    /// </summary>
+    /// <returns>One <c>svg</c> element.</returns>
+    public string ToSvg() => Still(StillWidth, headed: true);
+
+    /// <summary>Writes the still picture of <see cref="ToSvg"/> to a file.</summary>
+    /// <param name="path">Where to write it; an old file is replaced once the new one is whole.</param>
+    /// <exception cref="ArgumentException">The path is empty.</exception>
+    /// <exception cref="IOException">The file cannot be written.</exception>
+    public void SaveSvg(string path)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(path);
+        WholePage.Write(path, $"<?xml version=\"1.0\" encoding=\"utf-8\"?>\n{ToSvg()}\n");
+    }
+
     /// <inheritdoc/>
     public sealed override string ToString() => ToText();
+
+    /// <summary>A still picture of any width, with or without the title and the note around it.</summary>
+    internal string Still(double width, bool headed)
+    {
+        var sheet = new SvgSheet(width);
+        if (headed)
+        {
+            sheet.Bottom = 4;
+            sheet.Paragraph(8, width - 16, Title, 15.5, bold: true);
+            sheet.Bottom += 4;
+        }
+
+        DrawStill(sheet);
+        if (headed && Note is not null)
+        {
+            sheet.Bottom += 2;
+            sheet.Paragraph(8, width - 16, Note, 11.5, SvgSheet.SoftInk);
+            sheet.Bottom += 4;
+        }
+
+        return sheet.Finish(Title, Description);
+    }
 
     /// <summary>The figure as JSON with data, layout and config.</summary>
     internal abstract string FigureJson();
 
     /// <summary>The figures side by side that make up the chart, each with a title (empty for none) and words for those who do not see it.</summary>
     internal virtual IReadOnlyList<(string Title, string Words, string Json)> Figures() => [(string.Empty, Description, FigureJson())];
+
+    /// <summary>
+    /// Draws the chart below <see cref="SvgSheet.Bottom"/> and moves that down. A kind of chart that has no still picture of its own is given in words.
+    /// </summary>
+    private protected virtual void DrawStill(SvgSheet sheet) => sheet.Paragraph(8, sheet.Width - 16, Description, 13);
 
     private protected abstract string Describe();
 

@@ -51,18 +51,7 @@ public static class ChartPage
 
         page.Append("</main></body></html>\n");
 
-        string full = Path.GetFullPath(path);
-        Directory.CreateDirectory(Path.GetDirectoryName(full)!);
-        string beside = $"{full}.{Guid.NewGuid():N}.part";
-        try
-        {
-            File.WriteAllText(beside, page.ToString());
-            File.Move(beside, full, overwrite: true);
-        }
-        finally
-        {
-            File.Delete(beside);
-        }
+        WholePage.Write(path, page.ToString());
     }
 
     private static string MakeHead()
@@ -84,7 +73,7 @@ public static class ChartPage
             """;
     }
 
-    private static string Resource(string name)
+    internal static string Resource(string name)
     {
         using Stream stream = typeof(ChartPage).Assembly.GetManifestResourceStream(name)!;
         using var reader = new StreamReader(stream);

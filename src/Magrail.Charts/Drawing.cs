@@ -45,6 +45,8 @@ public sealed record Drawing : Chart
     internal override IReadOnlyList<(string Title, string Words, string Json)> Figures()
         => [.. Views.Select((view, i) => (Views.Count == 1 ? string.Empty : view.Title, i == 0 ? Description : view.Words, view.FigureJson()))];
 
+    private protected override void DrawStill(SvgSheet sheet) => StillPlane.Draw(this, sheet);
+
     private protected override string Describe() => string.Join(' ', Views.Select(view => view.Words));
 
     private protected override string TableHtml()

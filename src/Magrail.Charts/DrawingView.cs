@@ -50,15 +50,22 @@ public sealed record DrawingView
     /// <summary>The same as names and values.</summary>
     public IReadOnlyList<(string Name, string Value)> Facts { get; init; } = [];
 
-    internal string FigureJson()
+    /// <summary>What is shown: all shapes and a margin.</summary>
+    internal (double Left, double Right, double Lower, double Upper) Frame()
     {
         IEnumerable<ChartOutline> drawn = Outlines.Where(outline => outline.X.Any(double.IsFinite));
         double[] x = [.. drawn.SelectMany(outline => outline.X).Where(double.IsFinite)];
         double[] y = [.. drawn.SelectMany(outline => outline.Y).Where(double.IsFinite)];
         double margin = 0.03 * Math.Max(x.Max() - x.Min(), y.Max() - y.Min());
+        return (x.Min() - margin, x.Max() + margin, y.Min() - margin, y.Max() + margin);
+    }
+
+    internal string FigureJson()
+    {
+        (double left, double right, double lower, double upper) = Frame();
         return FigureDoor.Drawing(
             [Horizontal.Title, Vertical.Title],
-            [x.Min() - margin, x.Max() + margin, y.Min() - margin, y.Max() + margin],
+            [left, right, lower, upper],
             OutlineArrays.Of(Outlines),
             [.. Places.Select(place => place.Name)],
             [.. Places.Select(place => Scale.SixDigits(place.X))],

@@ -150,7 +150,8 @@ public sealed record HeatMap : Chart
         return text.ToString();
     }
 
-    internal override string FigureJson()
+    /// <summary>Where the colors begin and end, and the numbers beside them with their words.</summary>
+    internal (double From, double To, double[] Ticks, string[] Words) ColorScale()
     {
         if (!PartsAtZero && !(ColorsFrom < Limit))
         {
@@ -158,7 +159,6 @@ public sealed record HeatMap : Chart
         }
 
         double from = PartsAtZero ? -Limit : ColorsFrom;
-        double step = ContourStep;
         double[] ticks = PartsAtZero ? [-Limit, -0.5 * Limit, 0, 0.5 * Limit, Limit] : [.. Scale.TicksTo(Limit - from).Select(at => from + at)];
         string[] words = [.. ticks.Select(at => Scale.Signed(at))];
         if (Greatest > Limit * (1 + 1e-9))
@@ -171,6 +171,12 @@ public sealed record HeatMap : Chart
             words[0] = "≤\u2009" + words[0];
         }
 
+        return (from, Limit, ticks, words);
+    }
+
+    internal override string FigureJson()
+    {
+        (double from, double to, double[] ticks, string[] words) = ColorScale();
         return FigureDoor.Map(
             [Horizontal.Title, Vertical.Title, Value.Title],
             [Horizontal.Unit, Vertical.Unit, Value.Unit],
@@ -178,13 +184,15 @@ public sealed record HeatMap : Chart
             [.. Rows.Select(Scale.SixDigits)],
             [.. Values.Select(row => row.Select(Scale.FourDigits).ToArray())],
             PartsAtZero,
-            [from, Limit, step],
+            [from, to, ContourStep],
             ticks,
             words,
             PartsAtZero ? Palette.Diverging : Palette.Sequential,
             ToScale,
             OutlineArrays.Of(Outlines));
     }
+
+    private protected override void DrawStill(SvgSheet sheet) => StillPlane.Draw(this, sheet);
 
     private protected override string Describe()
     {

@@ -99,6 +99,8 @@ public sealed record LineChart : Chart
             [.. Ribbon.Select(band => Palette.Color(band.Shade))]);
     }
 
+    private protected override void DrawStill(SvgSheet sheet) => StillLines.Draw(this, sheet);
+
     private protected override string Describe()
     {
         var sentences = new StringBuilder();

@@ -31,13 +31,18 @@ internal sealed class Browser : IAsyncDisposable
     private Process? _process;
     private int _last;
 
-    /// <summary>All addresses the page asked for, its own included.</summary>
+    /// <summary>All addresses the page asked for, its own included, and those of its web sockets.</summary>
     public IReadOnlyList<string> Requests => _requests;
 
     /// <summary>Errors and refusals that the page wrote to its console.</summary>
     public List<string> Complaints { get; } = [];
 
-    public static async Task<Browser> OpenAsync(string path, int width, int height)
+    /// <summary>Opens a page from a file.</summary>
+    public static Task<Browser> OpenAsync(string path, int width, int height)
+        => OpenAsync(new Uri(path), width, height, "document.readyState === 'complete' && !document.querySelector('.magrail-plot[data-figure]')");
+
+    /// <summary>Opens a page and waits until an expression on it is true.</summary>
+    public static async Task<Browser> OpenAsync(Uri address, int width, int height, string until)
     {
         var browser = new Browser();
         try
@@ -47,12 +52,9 @@ internal sealed class Browser : IAsyncDisposable
             await browser.AskAsync("Network.enable");
             await browser.AskAsync("Log.enable");
             await browser.AskAsync("Runtime.enable");
-            await browser.AskAsync("Emulation.setDeviceMetricsOverride", new JsonObject
-            {
-                ["width"] = width, ["height"] = height, ["deviceScaleFactor"] = 1, ["mobile"] = width < 600,
-            });
-            await browser.AskAsync("Page.navigate", new JsonObject { ["url"] = new Uri(path).AbsoluteUri });
-            await browser.UntilAsync("document.readyState === 'complete' && !document.querySelector('.magrail-plot[data-figure]')");
+            await browser.ResizeAsync(width, height);
+            await browser.AskAsync("Page.navigate", new JsonObject { ["url"] = address.AbsoluteUri });
+            await browser.UntilAsync(until, TimeSpan.FromSeconds(60));
             await Task.Delay(300);
             return browser;
         }
@@ -72,6 +74,11 @@ internal sealed class Browser : IAsyncDisposable
             : result.GetProperty("result").GetProperty("value");
     }
 
+    public Task ResizeAsync(int width, int height) => AskAsync("Emulation.setDeviceMetricsOverride", new JsonObject
+    {
+        ["width"] = width, ["height"] = height, ["deviceScaleFactor"] = 1, ["mobile"] = width < 600,
+    });
+
     public async Task ScreenshotAsync(string path)
     {
         JsonElement size = (await AskAsync("Page.getLayoutMetrics")).GetProperty("cssContentSize");
@@ -84,6 +91,21 @@ internal sealed class Browser : IAsyncDisposable
             },
         });
         await File.WriteAllBytesAsync(path, shot.GetProperty("data").GetBytesFromBase64());
+    }
+
+    /// <summary>The page as a printer would get it, at 100 %, on the paper and with the margins that the page itself asks for.</summary>
+    public async Task<byte[]> PrintAsync()
+        => (await AskAsync("Page.printToPDF", new JsonObject { ["preferCSSPageSize"] = true, ["scale"] = 1 })).GetProperty("data").GetBytesFromBase64();
+
+    /// <summary>Waits until an expression on the page is true.</summary>
+    public async Task UntilAsync(string expression, TimeSpan limit)
+    {
+        var clock = Stopwatch.StartNew();
+        while (!(await ValueAsync($"!!({expression})")).GetBoolean())
+        {
+            Assert.True(clock.Elapsed < limit, $"In {limit.TotalSeconds} s the page never came to: {expression}");
+            await Task.Delay(100);
+        }
     }
 
     public async ValueTask DisposeAsync()
@@ -142,16 +164,6 @@ internal sealed class Browser : IAsyncDisposable
         await _socket.ConnectAsync(new Uri(address), CancellationToken.None);
     }
 
-    private async Task UntilAsync(string expression)
-    {
-        var clock = Stopwatch.StartNew();
-        while (!(await ValueAsync(expression)).GetBoolean())
-        {
-            Assert.True(clock.Elapsed < TimeSpan.FromSeconds(60), $"The page never came to: {expression}");
-            await Task.Delay(100);
-        }
-    }
-
     private async Task<JsonElement> AskAsync(string method, JsonObject? parameters = null)
     {
         int id = ++_last;
@@ -173,6 +185,9 @@ internal sealed class Browser : IAsyncDisposable
             {
                 case "Network.requestWillBeSent":
                     _requests.Add(root.GetProperty("params").GetProperty("request").GetProperty("url").GetString()!);
+                    break;
+                case "Network.webSocketCreated":
+                    _requests.Add(root.GetProperty("params").GetProperty("url").GetString()!);
                     break;
                 case "Log.entryAdded" when root.GetProperty("params").GetProperty("entry").GetProperty("level").GetString() == "error":
                     Complaints.Add(root.GetProperty("params").GetProperty("entry").GetProperty("text").GetString()!);

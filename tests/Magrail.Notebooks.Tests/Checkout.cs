@@ -8,20 +8,25 @@ internal static class Checkout
 {
     public static string Root { get; } = FindRoot();
 
+    /// <summary>The configuration of these tests, and so of all that was built with them.</summary>
+    public static string Configuration { get; } =
+        AppContext.BaseDirectory.Contains($"{Path.DirectorySeparatorChar}Debug{Path.DirectorySeparatorChar}", StringComparison.Ordinal) ? "Debug" : "Release";
+
     public static IEnumerable<string> Notebooks
         => Directory.EnumerateFiles(Path.Combine(Root, "notebooks"), "*.ipynb").Order(StringComparer.Ordinal);
 
     /// <summary>Runs the notebook runner of the same configuration as these tests.</summary>
     public static Task<ProgramRun> RunNotebookRunnerAsync(string folder, params string[] arguments)
     {
-        string configuration = AppContext.BaseDirectory.Contains($"{Path.DirectorySeparatorChar}Debug{Path.DirectorySeparatorChar}", StringComparison.Ordinal)
-            ? "Debug"
-            : "Release";
-        string runner = Path.Combine(Root, "src", "Magrail.NotebookRunner", "bin", configuration, "net10.0", "Magrail.NotebookRunner.dll");
+        string runner = Path.Combine(Root, "src", "Magrail.NotebookRunner", "bin", Configuration, "net10.0", "Magrail.NotebookRunner.dll");
         return RunAsync(folder, "dotnet", [runner, .. arguments]);
     }
 
-    public static async Task<ProgramRun> RunAsync(string folder, string program, params string[] arguments)
+    public static Task<ProgramRun> RunAsync(string folder, string program, params string[] arguments)
+        => RunAsync(folder, new Dictionary<string, string>(), program, arguments);
+
+    /// <summary>Runs a program to its end, with some settings of its environment replaced.</summary>
+    public static async Task<ProgramRun> RunAsync(string folder, IReadOnlyDictionary<string, string> environment, string program, params string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {
@@ -36,6 +41,11 @@ internal static class Checkout
         foreach (string name in start.Environment.Keys.Where(key => key.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase)).ToList())
         {
             start.Environment.Remove(name);
+        }
+
+        foreach ((string name, string value) in environment)
+        {
+            start.Environment[name] = value;
         }
 
         using Process process = Process.Start(start)!;

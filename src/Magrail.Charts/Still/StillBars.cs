@@ -1,0 +1,129 @@
+using System.Text;
+
+namespace Magrail.Charts;
+
+/// <summary>Draws a <see cref="BarChart"/> on a sheet.</summary>
+internal static class StillBars
+{
+    private const double Left = 10;
+    private const double Right = 16;
+    private const double BarHeight = 16;
+
+    public static void Draw(BarChart chart, SvgSheet sheet)
+    {
+        double from = Math.Min(0, chart.BarsFromTop.Min(bar => Math.Min(bar.From, bar.To)));
+        double to = Math.Max(0, chart.BarsFromTop.Max(bar => Math.Max(bar.From, bar.To)));
+        foreach (ChartMark mark in chart.Marks)
+        {
+            from = Math.Min(from, mark.Value);
+            to = Math.Max(to, mark.Value);
+        }
+
+        double margin = to > from ? 0.04 * (to - from) : 0.5;
+        (from, to) = (from < 0 || from == to ? from - margin : 0, to > 0 || from == to ? to + margin : 0);
+        double right = sheet.Width - Right;
+        double X(double value) => Left + ((value - from) / (to - from) * (right - Left));
+        Ticks ticks = Ticks.Between(from, to, (int)Math.Clamp((right - Left) / 75, 3, 10));
+        double top = sheet.Bottom + 4;
+
+        // Names may take more than one line: heights come first, so that the grid lies below everything.
+        string[][] names = [.. chart.BarsFromTop.Select(bar => TextWidth.Lines(bar.Name, 12.5, right - Left - TextWidth.Of("  " + chart.Label(bar), 13.2)).ToArray())];
+        double[] heights = [.. names.Select(lines => (17 * Math.Max(1, lines.Length)) + BarHeight + 9)];
+        double bottom = top + heights.Sum();
+        foreach (double value in ticks.Values)
+        {
+            sheet.Line(X(value), top, X(value), bottom, SvgSheet.GridInk);
+        }
+
+        sheet.Line(X(0), top, X(0), bottom, SvgSheet.Ink, 1.2);
+        double y = top;
+        for (int row = 0; row < names.Length; row++)
+        {
+            ChartBar bar = chart.BarsFromTop[row];
+            sheet.Open("bar", bar.Name);
+            double start = X(Math.Min(bar.From, bar.To));
+            double end = X(Math.Max(bar.From, bar.To));
+            double foot = y + heights[row] - 9;
+            sheet.Rect(start, foot - BarHeight, end - start, BarHeight, Palette.Color(bar.Kind), SvgSheet.Ink);
+            string hatching = Hatching(Palette.Pattern(bar.Kind), start, foot - BarHeight, end, foot);
+            if (hatching.Length > 0)
+            {
+                sheet.Path(hatching, SvgSheet.Ink, 0.9);
+            }
+
+            sheet.Close();
+            y += heights[row];
+        }
+
+        foreach (ChartMark mark in chart.Marks)
+        {
+            sheet.Open("mark", string.Empty);
+            sheet.Line(X(mark.Value), top, X(mark.Value), bottom, SvgSheet.Ink, 1.6, "5,3");
+            sheet.Text(X(mark.Value) - 4, bottom - 4, mark.Name, 12, "end", SvgSheet.SoftInk, seam: true);
+            sheet.Close();
+        }
+
+        // Words come last, so that no line runs through them.
+        y = top;
+        for (int row = 0; row < names.Length; row++)
+        {
+            string label = chart.Label(chart.BarsFromTop[row]);
+            sheet.Open("words", string.Empty);
+            for (int line = 0; line < names[row].Length; line++)
+            {
+                sheet.Text(Left + 4, y + 13 + (17 * line), names[row][line], 12.5, seam: true);
+            }
+
+            double after = names[row].Length == 0 ? Left + 4 : Left + TextWidth.Of(names[row][^1], 12.5) + 10;
+            sheet.Text(after, y + 13 + (17 * Math.Max(0, names[row].Length - 1)), label, 12.5, bold: true, seam: true);
+            sheet.Close();
+            y += heights[row];
+        }
+
+        sheet.Open("horizontal", chart.Axis.Title);
+        sheet.Line(Left, bottom, right, bottom, SvgSheet.AxisInk);
+        foreach ((double value, string words) in ticks.Values.Zip(ticks.Words))
+        {
+            sheet.Open("tick", string.Empty);
+            sheet.Line(X(value), bottom, X(value), bottom + 4, SvgSheet.AxisInk);
+            sheet.Text(X(value), bottom + 17, words, 12, value == from ? "start" : "middle");
+            sheet.Close();
+        }
+
+        sheet.Text(0.5 * (Left + right), bottom + 37, chart.Axis.Title, 13, "middle");
+        sheet.Close();
+        sheet.Bottom = bottom + 46;
+    }
+
+    /// <summary>Slanting lines inside a rectangle, as the pattern says: one way, the other, or both.</summary>
+    private static string Hatching(string pattern, double left, double top, double right, double bottom)
+    {
+        const double Step = 7;
+        var path = new StringBuilder();
+        double height = bottom - top;
+        foreach (bool rising in (ReadOnlySpan<bool>)[true, false])
+        {
+            if (pattern != "x" && pattern != (rising ? "/" : "\\"))
+            {
+                continue;
+            }
+
+            // Each line leaves the foot (or the head) at an even step and climbs at 45 degrees until it meets a side.
+            for (double at = left - height + Step; at < right; at += Step)
+            {
+                double cut = Math.Max(0, left - at);
+                double length = Math.Min(height, right - at);
+                if (length - cut < 0.5)
+                {
+                    continue;
+                }
+
+                double y0 = rising ? bottom - cut : top + cut;
+                double y1 = rising ? bottom - length : top + length;
+                path.Append('M').Append(SvgSheet.N(at + cut)).Append(',').Append(SvgSheet.N(y0)).Append('L').Append(SvgSheet.N(at + length)).Append(',').Append(SvgSheet.N(y1));
+            }
+        }
+
+        return path.ToString();
+    }
+}
