@@ -110,7 +110,7 @@ public sealed class FuseChoice
         }
         else
         {
-            yield return $"It carries: a launch has {Show.Quantity(ElectricCurrent.FromAmperes(Load.Rms))} rms for {Show.Quantity(Duration.FromSeconds(Load.Seconds))}, {action}; such a fuse bears {Action(BladeFuse.PulseShare * Math.Min(fuse.HoldsAction(Load.Rms), Load.Peak > fuse.Rating ? fuse.HoldsAction(Load.Peak) : double.PositiveInfinity))} ten thousand times.";
+            yield return $"It carries: a launch has {Show.Quantity(ElectricCurrent.FromAmperes(Load.Rms))} rms for {Show.Quantity(Duration.FromSeconds(Load.Seconds))}, {action}; such a fuse bears {Action(BladeFuse.PulseShare * Math.Min(fuse.HoldsAction(Load.Rms), Load.Peak > fuse.Rating ? fuse.HoldsAction(Load.Peak) : double.PositiveInfinity))} ten thousand times, ten seconds or more apart.";
         }
 
         if (Load.Volts > BladeFuse.Volts)

@@ -32,7 +32,7 @@ internal sealed record SheetFacts(IReadOnlyList<(string Name, string Value)> Fac
         => string.Join(Environment.NewLine, Facts.Select(fact => $"  {fact.Name}: {fact.Value}").Prepend(Caption.Length > 0 ? $"  {Caption}" : null).OfType<string>());
 
     public override string ToHtml()
-        => $"<table class=\"facts magrail-facts\">{(Caption.Length > 0 ? $"<caption>{Encode(Caption)}</caption>" : string.Empty)}<tbody>"
+        => $"<table class=\"facts magrail-facts\">{(Caption.Length > 0 ? $"<caption style=\"text-align:left;font-weight:bold\">{Encode(Caption)}</caption>" : string.Empty)}<tbody>"
             + string.Concat(Facts.Select(fact => $"<tr><th scope=\"row\" style=\"text-align:left\">{Encode(fact.Name)}</th><td style=\"text-align:left\">{Encode(fact.Value)}</td></tr>"))
             + "</tbody></table>";
 }
@@ -108,7 +108,7 @@ internal sealed record SheetTable(string Caption, IReadOnlyList<string> Heads, I
         var html = new StringBuilder("<div style=\"overflow-x:auto\"><table class=\"magrail-facts\">");
         if (Caption.Length > 0)
         {
-            html.Append("<caption>").Append(Encode(Caption)).Append("</caption>");
+            html.Append("<caption style=\"text-align:left;font-weight:bold\">").Append(Encode(Caption)).Append("</caption>");
         }
 
         html.Append("<thead><tr>");
@@ -163,5 +163,6 @@ internal sealed record SheetDrawing(string Caption, string Svg) : SheetBlock
 {
     public override string ToText() => $"  {Caption}";
 
-    public override string ToHtml() => $"<figure>{Svg}<figcaption>{Encode(Caption)}</figcaption></figure>";
+    // In a page the drawing has no declaration of its own.
+    public override string ToHtml() => $"<figure>{Svg[Svg.IndexOf("<svg", StringComparison.Ordinal)..]}<figcaption>{Encode(Caption)}</figcaption></figure>";
 }
