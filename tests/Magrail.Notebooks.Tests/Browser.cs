@@ -86,6 +86,10 @@ internal sealed class Browser : IAsyncDisposable
         await File.WriteAllBytesAsync(path, shot.GetProperty("data").GetBytesFromBase64());
     }
 
+    /// <summary>The page as a printer would get it, at 100 %, on the paper and with the margins that the page itself asks for.</summary>
+    public async Task<byte[]> PrintAsync()
+        => (await AskAsync("Page.printToPDF", new JsonObject { ["preferCSSPageSize"] = true, ["scale"] = 1 })).GetProperty("data").GetBytesFromBase64();
+
     public async ValueTask DisposeAsync()
     {
         _socket.Dispose();
