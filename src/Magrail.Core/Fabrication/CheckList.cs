@@ -114,7 +114,7 @@ public sealed class CheckList
             ? (CheckPhase.BeforePower, "Brake", $"{brake}{(launch.Braking is BrakingResult braking ? $"; computed to use {Show.Quantity(braking.Distance)} of {Show.Quantity(braking.Room)}" : string.Empty)}")
             : (CheckPhase.BeforePower, "Stop at the end of the track", $"something soft that stops {Show.Quantity(launcher.Sled.MassWithCoils)} at {Show.Quantity(launch.EndSpeed)} ({Show.Quantity(Energy.FromJoules(0.5 * launcher.Sled.MassWithCoils.Kilograms * launch.EndSpeed.MetersPerSecond * launch.EndSpeed.MetersPerSecond))}); none is described");
         double low = Math.Min(LowCurrent, 0.25 * launch.PeakCurrent.Amperes);
-        yield return (CheckPhase.FirstPower, "Limit of a bench supply", $"{Show.Quantity(ElectricCurrent.FromAmperes(low))}, whatever the launch uses later");
+        yield return (CheckPhase.FirstPower, launcher.Source is BenchSupply ? "Limit of the bench supply" : "A bench supply in place of the source, its limit", $"{Show.Quantity(ElectricCurrent.FromAmperes(low))}, whatever the launch uses later");
         yield return (CheckPhase.FirstPower, "Sled held by a stick on its first strip, switch closed", $"it pulls forward, with about {Show.Quantity(Force.FromNewtons(FirstPush(launch, low)))} at {Show.Quantity(ElectricCurrent.FromAmperes(low))}; backward: exchange the brush leads");
         yield return (CheckPhase.FirstPower, "The same on each strip in turn", "it pulls forward on every one; a strip that pulls backward has the wrong rail or a magnet stands wrong");
         yield return (CheckPhase.FirstPower, "Hand on coil and wires after each, switch open", "none is warmer than the others");
@@ -138,13 +138,13 @@ public sealed class CheckList
         }
 
         yield return (CheckPhase.EachLaunch, "Sled at the start", $"mark at {Show.Quantity(launcher.TravelEnds().Start)}, payload seated");
-        yield return (CheckPhase.EachLaunch, "Coil", $"below {Show.Quantity(Temperature.FromDegreesCelsius(60))}; one launch warms it to {Show.Quantity(launch.CoilTemperatures.MaxBy(temperature => temperature.Kelvins))} from {Show.Quantity(launcher.CoilTemperature)}");
+        yield return (CheckPhase.EachLaunch, "Coil", $"cool to the touch; one launch warms it to {Show.Quantity(launch.CoilTemperatures.MaxBy(temperature => temperature.Kelvins))} from {Show.Quantity(launcher.CoilTemperature)}");
         yield return (CheckPhase.EachLaunch, "If the sled does not move", $"switch open at once: the coil has {Show.Quantity(fuse.StallTime)} to its limit{(fuse.ProtectsCoil ? string.Empty : ", and the fuse does not save it")}");
     }
 
-    /// <summary>Push at the start at a current, N.</summary>
+    /// <summary>Push at the start at a current, N: of the circuit that pushes there.</summary>
     private static double FirstPush(LaunchResult launch, double amperes)
-        => Math.Abs(launch.ForceConstantAt(launch.Launcher.TravelEnds().Start).NewtonsPerAmpere) * amperes;
+        => amperes * Enumerable.Range(0, launch.Launcher.Sled.CircuitCount).Max(circuit => Math.Abs(launch.ForceConstantAt(launch.Launcher.TravelEnds().Start, circuit).NewtonsPerAmpere));
 
     private static string Faces(Track track)
     {

@@ -26,6 +26,8 @@ public sealed class StripTemplate
     private readonly double start;
     private readonly double release;
     private readonly double lineDistance;
+    private readonly double magnetsTo;
+    private readonly bool pathIsFree = true;
     private readonly double holeDistance;
     private readonly double contentLeft;
     private readonly double contentRight;
@@ -43,13 +45,13 @@ public sealed class StripTemplate
         (start, release) = (startPlace.Millimeters, releasePlace.Millimeters);
 
         double width = Options.StripWidth.Millimeters;
-        double magnetsTo = 0;
         double left = Math.Min(start, Strips.Min(strip => strip.Strip.Start.Millimeters));
         double right = Math.Max(release, Strips.Max(strip => strip.Strip.End.Millimeters));
         foreach (MappedMagnet magnet in Magnets)
         {
             (double halfX, double halfY) = MagnetGlyph.HalfSizes(magnet);
             magnetsTo = Math.Max(magnetsTo, Math.Abs(magnet.Across.Millimeters) + halfY);
+            pathIsFree &= Math.Abs(magnet.Across.Millimeters) - halfY > 2.5;
             left = Math.Min(left, magnet.Along.Millimeters - halfX);
             right = Math.Max(right, magnet.Along.Millimeters + halfX);
         }
@@ -289,7 +291,8 @@ public sealed class StripTemplate
             double x = positions[i].Millimeters;
             if (x >= left - 10 && x <= right + 10)
             {
-                Boxed(drawing, x, -0.5, string.Create(CultureInfo.InvariantCulture, $"S{i + 1}"), 3.2);
+                // In the path where it is free, beside the magnets where one stands in it, as a ring does.
+                Boxed(drawing, x, pathIsFree ? -0.5 : -magnetsTo - 2.6, string.Create(CultureInfo.InvariantCulture, $"S{i + 1}"), 3.2);
             }
         }
 

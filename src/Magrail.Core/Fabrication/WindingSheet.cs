@@ -130,7 +130,7 @@ public sealed class WindingSheet
             ("coils to wind", Count.ToString(CultureInfo.InvariantCulture)),
             ("wire", $"{wire.Conductor.Name}, {wire.Gauge.Name}{(wire.Gauge.Name.StartsWith("AWG", StringComparison.Ordinal) ? $" = {Show.Quantity(wire.BareDiameter)}" : string.Empty)} bare, {GradeWords(wire.Enamel)}, {Show.Quantity(wire.OverallDiameter)} overall at most"),
             ("former", $"core {Show.Quantity(Coil.Former.Width)} × {Show.Quantity(Coil.Former.Height)}, corners {Show.Quantity(Coil.Former.Corner)}, {Show.Quantity(Coil.Former.Length)} between the flanges{(Coil.Former.Depth is Length depth ? $", {Show.Quantity(depth)} deep" : string.Empty)}"),
-            ("turns", wild ? $"{Coil.Turns}, {Coil.Style}" : string.Create(CultureInfo.InvariantCulture, $"{Coil.Turns}, {Coil.Style.Pattern.ToString().ToLowerInvariant()}, {Coil.Layers} layers")),
+            ("turns", wild ? $"{Coil.Turns}, wild winding{(Coil.Style.Pattern == WindingPattern.Wild ? $" of fill {Show.Number(Coil.Style.Fill)}" : " to the edge of the flanges")}" : string.Create(CultureInfo.InvariantCulture, $"{Coil.Turns}, {Coil.Style.Pattern.ToString().ToLowerInvariant()}, {Coil.Layers} layers")),
             ("build of the winding", Show.Quantity(Coil.Build)),
             ("outside", $"{Show.Quantity(Coil.OuterWidth)} × {Show.Quantity(Coil.OuterHeight)} × {Show.Quantity(Coil.Former.Length)}"),
             ("sense of winding", $"counterclockwise seen from {axis}, from the inside out; mark the start (inner end)"),

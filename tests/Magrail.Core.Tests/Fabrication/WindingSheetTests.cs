@@ -129,6 +129,7 @@ public sealed class WindingSheetTests
         Assert.Contains("common practice, no source", WorkshopText("WorkshopOptions.cs"), StringComparison.Ordinal);
         string wild = WindingSheet.Of(Wound(100, "wild")).ToString();
         Assert.Contains("A wild winding has no layers: count the turns.", wild, StringComparison.Ordinal);
+        Assert.Contains("turns: 100, wild winding of fill 0.6", wild, StringComparison.Ordinal);
         Assert.Contains("AWG 26 = 0.4049 mm bare", WindingSheet.Of(Benches.Coaxial.Sled)[0].ToString(), StringComparison.Ordinal);
     }
 
