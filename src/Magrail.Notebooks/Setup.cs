@@ -34,6 +34,15 @@ public static class Setup
         AsTable<IEnumerable<ContactBreak>>(breaks => Table.Of([.. breaks]));
         AsTable<EffectCosts>(Table.Of);
         AsTable<LaunchSeriesResult>(Table.Of);
+        AsSheet<WindingSheet>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<StripCutList>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<MagnetMap>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<WiringList>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<PartsList>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<CheckList>(sheet => Sheets.Text(sheet.ToSection()), sheet => Sheets.Html(sheet.ToSection()));
+        AsSheet<StripTemplate>(Sheets.Text, Sheets.Html);
+        AsSheet<TemplateTile>(tile => tile.ToString(), Sheets.Html);
+        AsSheet<WorkshopSheet>(Sheets.Text, Sheets.Html);
         Formatter.Register<Chart>(chart => chart.ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<Chart>(chart => chart.ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(Chart));
@@ -80,6 +89,13 @@ public static class Setup
     {
         Formatter.Register<T>(value => table(value).ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<T>(value => table(value).ToHtml(), HtmlFormatter.MimeType);
+        PreferBoth(typeof(T));
+    }
+
+    private static void AsSheet<T>(Func<T, string> text, Func<T, string> html)
+    {
+        Formatter.Register(text, PlainTextFormatter.MimeType);
+        Formatter.Register(html, HtmlFormatter.MimeType);
         PreferBoth(typeof(T));
     }
 

@@ -38,6 +38,59 @@ public sealed class ExampleTests
     }
 
     [Fact]
+    public async Task The_workshop_program_writes_sheets_and_a_template()
+    {
+        using var folder = new TemporaryFolder();
+        ProgramRun run = await Checkout.RunAsync(Checkout.Root, "dotnet", "run", "-c", "Release", WorkshopProgram, "--", folder.Path);
+        Assert.True(run.ExitCode == 0, run.Everything);
+        Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
+        Assert.Contains("strips: 94 × 13 mm; a brush of up to 7 mm never bridges", run.Output, StringComparison.Ordinal);
+        Assert.Contains("template: 6 sheets of A4", run.Output, StringComparison.Ordinal);
+        Assert.Contains("blade fuse of 5 A", run.Output, StringComparison.Ordinal);
+        Assert.Equal(6, Directory.GetFiles(folder.Path, "template-*.svg").Length);
+        string page = await File.ReadAllTextAsync(folder.In("workshop-sheet.html"));
+        Assert.Contains("<h1>Seed-ball thrower: workshop sheet</h1>", page, StringComparison.Ordinal);
+        Assert.Equal(6, page.Split("<section class=\"tile\">").Length - 1);
+    }
+
+    [Fact]
+    public async Task The_lines_at_the_top_of_the_workshop_program_are_all_that_a_variant_changes()
+    {
+        // What a reader does: other numbers in those lines, nothing else.
+        using var folder = new TemporaryFolder();
+        string text = (await File.ReadAllTextAsync(WorkshopProgram)).Replace("#:project ../../", $"#:project {Checkout.Root}/", StringComparison.Ordinal);
+        string variant = Changed(
+            text,
+            ("title = \"Seed-ball thrower\"", "title = \"Our own\""), ("stations = 48", "stations = 20"), ("turns = 160", "turns = 120"), ("wireDiameter = 0.45", "wireDiameter = 0.5"), ("stripWidth = 6", "stripWidth = 8"));
+        string program = folder.In("variant.cs");
+        await File.WriteAllTextAsync(program, variant);
+        ProgramRun run = await Checkout.RunAsync(folder.Path, "dotnet", "run", program);
+        Assert.True(run.ExitCode == 0, run.Everything);
+        Assert.Contains("strips: 38 × 13 mm", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Our own: workshop sheet", await File.ReadAllTextAsync(folder.In(Path.Combine("artifacts", "workshop-sheet", "workshop-sheet.html"))), StringComparison.Ordinal);
+
+        // Numbers that do not go together are answered with a reason, not with a stack of calls.
+        await File.WriteAllTextAsync(program, Changed(text, ("windowLength = 7", "windowLength = 11")));
+        ProgramRun wrong = await Checkout.RunAsync(folder.Path, "dotnet", "run", program);
+        Assert.Equal(1, wrong.ExitCode);
+        Assert.StartsWith("These numbers do not go together:", wrong.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", wrong.Everything, StringComparison.Ordinal);
+    }
+
+    private static string WorkshopProgram => Path.Combine(Checkout.Root, "docs", "examples", "workshop-sheet.cs");
+
+    private static string Changed(string text, params (string From, string To)[] lines)
+    {
+        foreach ((string from, string to) in lines)
+        {
+            Assert.Contains(from, text, StringComparison.Ordinal);
+            text = text.Replace(from, to, StringComparison.Ordinal);
+        }
+
+        return text;
+    }
+
+    [Fact]
     public async Task The_readme_says_what_compiles_and_launches()
     {
         string readme = await File.ReadAllTextAsync(Path.Combine(Checkout.Root, "README.md"));

@@ -8,10 +8,10 @@ internal static class StudyLaunchers
 {
     public static Launcher Small { get; } = Make(0.15);
 
-    public static Launcher Make(double friction)
+    public static Launcher Make(double friction, int stations = 6)
     {
         var track = Track.OfFacingPairs(
-            new BlockMagnet(12.Millimeters(), 6.Millimeters(), 20.Millimeters(), MagnetGrade.N42), gap: 10.Millimeters(), stations: 6, pitch: 20.Millimeters());
+            new BlockMagnet(12.Millimeters(), 6.Millimeters(), 20.Millimeters(), MagnetGrade.N42), gap: 10.Millimeters(), stations: stations, pitch: 20.Millimeters());
         var coil = Coil.Wind(
             Wire.Copper(WireGauge.Metric(0.45.Millimeters()), EnamelGrade.Grade2),
             CoilFormer.Rounded(12.Millimeters(), 18.Millimeters(), 3.Millimeters(), 7.Millimeters()),

@@ -513,6 +513,13 @@ public sealed record Launcher
     private DriveSchedule[] Schedules()
         => [.. Enumerable.Range(0, Sled.CircuitCount).Select(k => DriveSchedule.Of(Contacts, Sled.Coils.First(mount => mount.Circuit == k).Offset.Meters))];
 
+    /// <summary>Where the sled's mark is at the start and at the release.</summary>
+    internal (Length Start, Length Release) TravelEnds()
+    {
+        (double start, double release) = Travel(Schedules());
+        return (Length.FromMeters(start), Length.FromMeters(release));
+    }
+
     private (double Start, double Release) Travel(DriveSchedule[] schedules)
     {
         double start = Start?.Meters ?? DefaultStart(schedules);

@@ -15,9 +15,9 @@ internal static class AccuracyTable
 
     public const string ContactsHeatFlight = "Contacts, heat, flight";
 
-    private static readonly string[] Layers = ["Numerics", "Materials", "Magnets", "Windings", "Coupling", "Contacts", "Power", "Sleds", "Launch", "Measurement"];
+    private static readonly string[] Layers = ["Numerics", "Materials", "Magnets", "Windings", "Coupling", "Contacts", "Power", "Sleds", "Launch", "Measurement", "Fabrication"];
 
-    private static readonly string[] Order = ["Numerics", "Magnets, coupling, coils", ContactsHeatFlight, "Launch", "Measurement"];
+    private static readonly string[] Order = ["Numerics", "Magnets, coupling, coils", ContactsHeatFlight, "Launch", "Measurement", "Fabrication"];
 
     /// <summary>All rows by the section that they stand in, in the order of the layers, of the classes and of their fields.</summary>
     public static IReadOnlyList<(string Section, IReadOnlyList<AccuracyRow> Rows)> Sections { get; } = Find(typeof(AccuracyTable).Assembly);
@@ -125,7 +125,7 @@ internal static class AccuracyTable
     private static string Section(string layer)
         => layer switch
         {
-            "Numerics" or "Launch" or "Measurement" => layer,
+            "Numerics" or "Launch" or "Measurement" or "Fabrication" => layer,
             "Contacts" or "Power" or "Sleds" => ContactsHeatFlight,
             _ => "Magnets, coupling, coils",
         };
