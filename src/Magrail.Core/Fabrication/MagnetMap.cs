@@ -118,7 +118,7 @@ public sealed class MagnetMap
                         Place(magnet.Across),
                         Place(magnet.Up),
                         magnet.Body.Grade.Name,
-                        magnet.North.Replace(" the path", string.Empty, StringComparison.Ordinal),
+                        magnet.North.Replace(" from the path", string.Empty, StringComparison.Ordinal).Replace(" the path", string.Empty, StringComparison.Ordinal),
                     ])]) { Words = new HashSet<int> { 4, 5 }, IsNarrow = true },
             ]);
     }

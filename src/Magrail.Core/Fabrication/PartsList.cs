@@ -65,7 +65,7 @@ public sealed class PartsList
 
     internal SheetSection ToSection()
     {
-        string total = Totals.IsEmpty ? "no price is given" : string.Join(" and ", Totals.Select(price => price.ToString()));
+        string total = Totals.IsEmpty ? "no price is given" : string.Join(" and ", Totals.Select(price => Price.Words(decimal.Round(price.Amount, 2), price.Currency)));
         string missing = WithoutPrice == 0
             ? "all parts have a price"
             : string.Create(CultureInfo.InvariantCulture, $"{WithoutPrice} of {Parts.Length} parts have no price, so that the total is short of them");

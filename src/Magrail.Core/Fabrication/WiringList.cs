@@ -49,6 +49,12 @@ public sealed class WiringList
         var notes = new List<string>();
         notes.AddRange(Conductors.Where(each => each.IsThin).Select(each => $"TOO THIN: {each.From} to {each.To} is described with {Square(each.Described!.Value)}; {(each.Proposed is Area needed ? $"take {Square(needed)}" : "no standard section up to 25 mm² serves")}."));
         notes.AddRange(Conductors.Where(each => each.Proposed is null).Select(each => $"NO SECTION up to 25 mm² serves from {each.From} to {each.To} ({each.Protection}): limit the source's current, or feed in several places."));
+        StandardSection[] used = [.. StandardSection.All.Where(section => Conductors.Any(each => each.Section is Area area && Math.Abs(area.SquareMillimeters - section.Area.SquareMillimeters) < 1e-6))];
+        if (used.Length > 0)
+        {
+            notes.Add($"A meter of flexible wire has up to {string.Join(", ", used.Select(section => $"{Show.Quantity(ElectricResistance.FromOhms(section.OhmsPerMeter))} at {Square(section.Area)}"))} (IEC 60228, class 5, 20 °C): put what your leads have into the launcher, and launch again.");
+        }
+
         notes.Add("Strips of one bus are joined to their rail by a tap each, soldered or screwed; a strip with a loose tap stops a launch half way and burns.");
         notes.Add("Sections are the nominal areas of IEC 60228; warming is by ρ(T) i²t without loss of heat; what a section carries for good is from memory (flexible cords, PVC).");
         return new SheetSection(

@@ -12,7 +12,7 @@ public sealed class MagnetMapTests
     public static readonly AccuracyRow Pull = new(
         "pull between the magnets of a facing pair",
         "Coulomb's law: the charge of one magnet's faces in the field of the other (charge model of a rigid magnet)",
-        1e-4,
+        1e-5,
         "of the pull");
 
     [Fact]
@@ -69,6 +69,7 @@ public sealed class MagnetMapTests
     public void The_pull_grows_as_the_gap_closes()
     {
         MagnetMap map = MagnetMap.Of(Benches.Plain.Track);
+        Assert.Matches(@"(?m)^  2b +20\.00 +8\.00 +0\.00 +N42 +−y, toward$", map.ToString());
         Assert.True(map.PullTogether > map.PullAtGap && map.PullAtGap > Force.Zero);
         Assert.Contains("estimate, one pair alone", map.ToString(), StringComparison.Ordinal);
     }

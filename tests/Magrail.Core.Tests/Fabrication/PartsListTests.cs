@@ -45,6 +45,7 @@ public sealed class PartsListTests
         Assert.Equal(bare.Parts.Length - 3, some.WithoutPrice);
         Assert.Contains($"{some.WithoutPrice} of {some.Parts.Length} parts have no price, so that the total is short of them", some.ToString(), StringComparison.Ordinal);
         Assert.Contains("20.40 EUR", some.ToString(), StringComparison.Ordinal);
+        Assert.Contains(FormattableString.Invariant($"total: {decimal.Round((24 * 0.85m) + stock, 2):0.00} EUR and 3.20 USD; "), some.ToString(), StringComparison.Ordinal);
         Assert.Contains("not given", some.ToString(), StringComparison.Ordinal);
 
         PartsList all = bare;

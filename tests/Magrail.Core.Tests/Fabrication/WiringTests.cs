@@ -189,6 +189,7 @@ public sealed class WiringTests
         WiringList fine = WiringList.Of(Benches.SuppliedLaunch);
         Assert.DoesNotContain("TOO THIN", fine.ToString(), StringComparison.Ordinal);
         Assert.Contains("2.5 mm² (as described)", fine.ToString(), StringComparison.Ordinal);
+        Assert.Contains("7.98 mohm at 2.5 mm²", fine.ToString(), StringComparison.Ordinal);
     }
 
     [LawProperty(5)]
