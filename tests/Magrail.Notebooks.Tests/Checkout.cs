@@ -23,10 +23,10 @@ internal static class Checkout
     }
 
     public static Task<ProgramRun> RunAsync(string folder, string program, params string[] arguments)
-        => RunAsync(folder, new Dictionary<string, string>(), program, arguments);
+        => RunAsync(folder, new Dictionary<string, string>(), TimeSpan.FromMinutes(5), program, arguments);
 
-    /// <summary>Runs a program to its end, with some settings of its environment replaced.</summary>
-    public static async Task<ProgramRun> RunAsync(string folder, IReadOnlyDictionary<string, string> environment, string program, params string[] arguments)
+    /// <summary>Runs a program to its end, or to that of a time limit, with some settings of its environment replaced.</summary>
+    public static async Task<ProgramRun> RunAsync(string folder, IReadOnlyDictionary<string, string> environment, TimeSpan limit, string program, params string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {
@@ -51,15 +51,15 @@ internal static class Checkout
         using Process process = Process.Start(start)!;
         Task<string> output = process.StandardOutput.ReadToEndAsync();
         Task<string> errors = process.StandardError.ReadToEndAsync();
-        using var limit = new CancellationTokenSource(TimeSpan.FromMinutes(5));
+        using var stop = new CancellationTokenSource(limit);
         try
         {
-            await process.WaitForExitAsync(limit.Token);
+            await process.WaitForExitAsync(stop.Token);
         }
         catch (OperationCanceledException)
         {
             process.Kill(entireProcessTree: true);
-            throw new TimeoutException($"{program} {string.Join(' ', arguments)} was still running after five minutes.");
+            throw new TimeoutException($"{program} {string.Join(' ', arguments)} was still running after {limit.TotalMinutes} minutes.");
         }
 
         return new ProgramRun(process.ExitCode, await output, await errors);

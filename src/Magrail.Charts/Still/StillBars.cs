@@ -27,8 +27,17 @@ internal static class StillBars
         double top = sheet.Bottom + 4;
 
         // Names may take more than one line: heights come first, so that the grid lies below everything.
-        string[][] names = [.. chart.BarsFromTop.Select(bar => TextWidth.Lines(bar.Name, 12.5, right - Left - TextWidth.Of("  " + chart.Label(bar), 13.2)).ToArray())];
-        double[] heights = [.. names.Select(lines => (17 * Math.Max(1, lines.Length)) + BarHeight + 9)];
+        double room = right - Left - 4;
+        string[][] names = [.. chart.BarsFromTop.Select(bar => TextWidth.Lines(bar.Name, 12.5, room).ToArray())];
+
+        // The label stands after the name where there is room for it, and else below.
+        double[] labelsAt = [.. names.Select((lines, row) =>
+        {
+            double after = lines.Length == 0 ? 0 : TextWidth.Of(lines[^1], 12.5) + 6;
+            return after + TextWidth.Of(chart.Label(chart.BarsFromTop[row]), 13.2) <= room ? after : 0;
+        })];
+        int[] lineCounts = [.. names.Select((lines, row) => lines.Length + (labelsAt[row] == 0 ? 1 : 0))];
+        double[] heights = [.. lineCounts.Select(count => (17 * count) + BarHeight + 9)];
         double bottom = top + heights.Sum();
         foreach (double value in ticks.Values)
         {
@@ -74,8 +83,7 @@ internal static class StillBars
                 sheet.Text(Left + 4, y + 13 + (17 * line), names[row][line], 12.5, seam: true);
             }
 
-            double after = names[row].Length == 0 ? Left + 4 : Left + TextWidth.Of(names[row][^1], 12.5) + 10;
-            sheet.Text(after, y + 13 + (17 * Math.Max(0, names[row].Length - 1)), label, 12.5, bold: true, seam: true);
+            sheet.Text(Left + 4 + labelsAt[row], y + 13 + (17 * (lineCounts[row] - 1)), label, 12.5, bold: true, seam: true);
             sheet.Close();
             y += heights[row];
         }

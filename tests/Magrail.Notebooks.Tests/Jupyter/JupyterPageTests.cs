@@ -16,12 +16,13 @@ public sealed class JupyterPageTests
         await using NotebookServer server = await NotebookServer.StartAsync(place);
         var wrong = new ConcurrentQueue<string>();
 
-        // Two at a time, as a reader may have two open; each waits much of its time.
+        // Two at a time, as a reader may have two open; each waits much of its time. But two kernels that start at once want the same port, and one of them dies.
+        using var starts = new SemaphoreSlim(1);
         await Parallel.ForEachAsync(Checkout.Notebooks.Select(path => Path.GetFileName(path)), new ParallelOptions { MaxDegreeOfParallelism = 2 }, async (notebook, _) =>
         {
             try
             {
-                await RunAsync(server, notebook);
+                await RunAsync(server, notebook, starts);
             }
             catch (Exception failed) when (failed is Xunit.Sdk.XunitException or InvalidOperationException or OperationCanceledException)
             {
@@ -32,13 +33,9 @@ public sealed class JupyterPageTests
         Assert.True(wrong.IsEmpty, $"{string.Join("\n", wrong)}\n{server.Log}");
     }
 
-    private static async Task RunAsync(NotebookServer server, string notebook)
+    private static async Task RunAsync(NotebookServer server, string notebook, SemaphoreSlim starts)
     {
-        await using Browser browser = await Browser.OpenAsync(
-            server.PageOf(notebook),
-            1100,
-            900,
-            "window.Jupyter && Jupyter.notebook && Jupyter.notebook._fully_loaded && Jupyter.notebook.kernel && Jupyter.notebook.kernel.is_connected() && Jupyter.notebook.kernel.info_reply.status === 'ok'");
+        await using Browser browser = await OpenAsync(server, notebook, starts);
         await browser.ValueAsync("(Jupyter.notebook.execute_all_cells(), true)");
 
         // A cell is marked as running from when it is handed over until its reply has come; after a failure all that follow are dropped.
@@ -80,5 +77,22 @@ public sealed class JupyterPageTests
 
         // A kernel that is done gives its memory to the next one.
         await browser.ValueAsync("(Jupyter.notebook.kernel.kill(), true)");
+    }
+
+    private static async Task<Browser> OpenAsync(NotebookServer server, string notebook, SemaphoreSlim starts)
+    {
+        await starts.WaitAsync();
+        try
+        {
+            return await Browser.OpenAsync(
+                server.PageOf(notebook),
+                1100,
+                900,
+                "window.Jupyter && Jupyter.notebook && Jupyter.notebook._fully_loaded && Jupyter.notebook.kernel && Jupyter.notebook.kernel.is_connected() && Jupyter.notebook.kernel.info_reply.status === 'ok'");
+        }
+        finally
+        {
+            starts.Release();
+        }
     }
 }

@@ -44,8 +44,9 @@ internal sealed class Workplace : IDisposable
 
     public string In(string name) => _folder.In(name);
 
-    /// <summary>Runs a program in the folder of the notebooks to its end.</summary>
-    public Task<ProgramRun> RunAsync(string program, params string[] arguments) => Checkout.RunAsync(Notebooks, Environment, program, arguments);
+    /// <summary>Runs a program in the folder of the notebooks to its end; it has a minute for each notebook it names, and one more.</summary>
+    public Task<ProgramRun> RunAsync(string program, params string[] arguments)
+        => Checkout.RunAsync(Notebooks, Environment, TimeSpan.FromMinutes(1 + arguments.Count(argument => argument.EndsWith(".ipynb", StringComparison.Ordinal))), program, arguments);
 
     public void Dispose() => _folder.Dispose();
 
