@@ -80,7 +80,11 @@ public sealed record SliderChart : Chart
             IEnumerable<double> feet = all.SelectMany(each => each.Series).SelectMany(series => series.Y.Select((y, i) => y - (series.HalfWidths?[i] ?? 0)));
             double[] levels = [.. all.SelectMany(each => each.Levels).Select(level => level.Value)];
             double[] zero = all.Any(each => each.FromZero || each.Series.Any(series => series.Filled)) ? [0] : [];
-            return Widened(feet.Concat(levels).Concat(zero).Min(), tops.Concat(levels).Concat(zero).Max(), 0.05);
+            (double from, double to) = Widened(feet.Concat(levels).Concat(zero).Min(), tops.Concat(levels).Concat(zero).Max(), 0.05);
+
+            // The words of a guide line stand on it: above the highest there is to be room for them.
+            double head = levels.Length == 0 ? to : levels.Max() + (0.12 * (to - from));
+            return (from, Math.Max(to, head));
         })];
 
     /// <inheritdoc/>
