@@ -34,6 +34,10 @@ public static class Setup
         AsTable<IEnumerable<ContactBreak>>(breaks => Table.Of([.. breaks]));
         AsTable<EffectCosts>(Table.Of);
         AsTable<LaunchSeriesResult>(Table.Of);
+        AsTable<StudyResult>(Table.Of);
+        AsTable<TradeOff>(Table.Of);
+        AsTable<ToleranceResult>(Table.Of);
+        AsTable<Influences>(Table.Of);
         Formatter.Register<Chart>(chart => chart.ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<Chart>(chart => chart.ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(Chart));
@@ -52,7 +56,7 @@ public static class Setup
     {
         foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Concat([typeof(Check), typeof(Answer), typeof(RunCsvOptions)]))
         {
-            if (type.IsEnum || type.IsInterface || type.IsGenericTypeDefinition || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
+            if (type.IsEnum || type.IsInterface || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
             {
                 continue;
             }

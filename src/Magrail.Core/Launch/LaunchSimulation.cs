@@ -38,6 +38,9 @@ public sealed class LaunchSimulation
         state = new double[summarySystem.Dimension];
     }
 
+    /// <summary>The simulation in words.</summary>
+    public override string ToString() => $"{launcher}, ready to launch; {options}";
+
     /// <summary>Launches and keeps everything; follows the sled to rest where the launcher has a brake.</summary>
     public LaunchResult Run()
     {

@@ -248,6 +248,12 @@ public sealed class LaunchTrace
         return text.ToString();
     }
 
+    /// <summary>The course in a line.</summary>
+    public override string ToString()
+        => starts.Length == 0
+            ? "the course of a launch that took no step"
+            : $"{TimeSeconds.Length} rows from 0 s to {Show.Quantity(End)}, {Show.Quantity(Length.FromMeters(PositionMeters[0]))} to {Show.Quantity(Length.FromMeters(PositionMeters[^1]))}";
+
     /// <summary>
     /// Position and speed at a time, s, m and m/s, without allocating. Before the start the sled moves with its first speed, after the end with its last.
     /// </summary>
