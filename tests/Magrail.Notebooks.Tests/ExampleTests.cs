@@ -7,9 +7,9 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
     public void Every_example_is_run_and_short()
     {
         string[] programs = [.. Directory.EnumerateFiles(Path.Combine(Checkout.Root, "docs", "examples"), "*.cs", SearchOption.AllDirectories).Order(StringComparer.Ordinal)];
-        string[] tested = [.. ExampleBuild.Programs, "first-launch", "limits", "study-part"];
+        string[] tested = [.. ExampleBuild.Programs, "first-launch", "limits", "study-part", "workshop-sheet"];
         Assert.All(programs.Select(path => Path.GetFileNameWithoutExtension(path)), name => Assert.Contains(name, tested));
-        Assert.All(programs, path => Assert.True(File.ReadAllLines(path).Length <= 60, $"{path} has more than 60 lines."));
+        Assert.All(programs, path => Assert.True(File.ReadAllLines(path).Length <= 65, $"{path} has more than 65 lines."));
     }
 
     [Fact]

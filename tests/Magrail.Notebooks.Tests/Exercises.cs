@@ -30,6 +30,9 @@ internal static partial class Exercises
         // One over the root of the count: 400 · 4².
         ["08-how-sure-am-i.ipynb"] = [new("knob", "24.5.Volts()", "Less"), new("samples", "6400", "More")],
         ["09-does-my-film-agree.ipynb"] = [new("factor", "2.06", "Less"), new("cured", "11.08.MetersPerSecond()", "Less")],
+
+        // 3 % of the end of the last strip, (46.5 · 20 − 0.5 + 6.5) mm; 1.36/(1 + 0.00393 · 8) ohm; (1919 + 10)/180 sheets, rounded up.
+        ["10-the-workshop-sheet.ipynb"] = [new("off", "28.Millimeters()", "More"), new("at20", "1.32.Ohms()", "Less"), new("sheets", "11", "More")],
     };
 
     public static Exercise[] Of(string name) => All.GetValueOrDefault(name, []);
