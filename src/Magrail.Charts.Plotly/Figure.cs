@@ -39,6 +39,8 @@ public static class Figure
 
     /// <summary>Lines in one or more panels above one shared horizontal axis.</summary>
     /// <param name="horizontalTitle">Title of the shared axis, with its unit.</param>
+    /// <param name="horizontalRange">Where the shared axis begins and ends; empty for as the numbers do.</param>
+    /// <param name="verticalRanges">The same for the vertical axis of each panel; empty for all as their numbers do.</param>
     /// <param name="panelTitles">Title of each panel's vertical axis, with its unit, from the top down.</param>
     /// <param name="panelsFromZero">Whether each panel's vertical axis is drawn from zero.</param>
     /// <param name="seriesNames">Name of each series.</param>
@@ -62,6 +64,8 @@ public static class Figure
     /// <returns>The figure as JSON with data, layout and config.</returns>
     public static string Lines(
         string horizontalTitle,
+        double[] horizontalRange,
+        double[][] verticalRanges,
         string[] panelTitles,
         bool[] panelsFromZero,
         string[] seriesNames,
@@ -126,7 +130,8 @@ public static class Figure
             Trace trace = GenericChart.getTraces(chart).Head;
             trace.SetProperty("yaxis", AxisName("y", seriesPanels[i]));
             trace.SetProperty("xaxis", "x");
-            trace.SetProperty("showlegend", legend);
+            // A line alone in its panel is named by the panel's title.
+            trace.SetProperty("showlegend", legend && seriesPanels.Count(panel => panel == seriesPanels[i]) > 1);
             trace.SetProperty("hovertemplate", "%{x:.4g}, %{y:.4g}<extra>%{fullData.name}</extra>");
             if (filled[i])
             {
@@ -156,6 +161,11 @@ public static class Figure
             horizontal.SetProperty("position", 0);
         }
 
+        if (horizontalRange.Length > 0)
+        {
+            horizontal.SetProperty("range", horizontalRange);
+        }
+
         horizontal.SetProperty("showspikes", true);
         horizontal.SetProperty("spikemode", "across");
         horizontal.SetProperty("spikethickness", 1);
@@ -173,6 +183,11 @@ public static class Figure
             vertical.SetProperty("domain", new[] { Math.Max(0, panelBottom), panelTop });
             vertical.SetProperty("anchor", "x");
             vertical.SetProperty("nticks", 6);
+            if (verticalRanges.Length > 0)
+            {
+                vertical.SetProperty("range", verticalRanges[panel]);
+            }
+
             vertical.SetProperty("rangemode", panelsFromZero[panel] ? "tozero" : "normal");
             vertical.SetProperty("zeroline", true);
             vertical.SetProperty("zerolinecolor", "#8A94A0");

@@ -116,28 +116,49 @@ public abstract record Chart
     public string ToHtml()
     {
         var html = new StringBuilder();
-        html.Append("<figure class=\"magrail-chart\"><figcaption>").Append(Encode(Title)).Append("</figcaption>\n");
-        IReadOnlyList<(string Title, string Words, string Json)> figures = Figures();
-        html.Append(figures.Count > 1 ? "<div class=\"magrail-views\">\n" : string.Empty);
-        foreach ((string title, string words, string json) in figures)
-        {
-            string figure = json.Replace("&", "&amp;", StringComparison.Ordinal).Replace("'", "&#39;", StringComparison.Ordinal);
-            html.Append(title.Length > 0 ? $"<div class=\"magrail-view\"><p class=\"magrail-view-title\">{Encode(title)}</p>" : string.Empty);
-            html.Append("<div class=\"magrail-plot\" role=\"img\" aria-label=\"").Append(Encode(words)).Append("\" data-figure='").Append(figure).Append("'>");
-            // The words stay where no script may run, and give way to the drawing where one may.
-            html.Append("<p>").Append(Encode(words)).Append("</p></div>\n").Append(title.Length > 0 ? "</div>\n" : string.Empty);
-        }
-
-        html.Append(figures.Count > 1 ? "</div>\n" : string.Empty);
+        html.Append("<figure class=\"magrail-chart\"><figcaption>").Append(Encode(Title)).Append("</figcaption>\n").Append(BodyHtml());
         if (Note is not null)
         {
             html.Append("<p class=\"magrail-note\">").Append(Encode(Note)).Append("</p>\n");
         }
 
         html.Append("<details><summary>The same as numbers</summary>").Append(TableHtml()).Append("</details>\n");
-        html.Append("<script>").Append(ChartPage.DrawCall).Append("</script></figure>\n");
+        html.Append("<script>").Append(ScriptText).Append("</script></figure>\n");
         return html.ToString();
     }
+
+    /// <summary>What the fragment does on its page.</summary>
+    private protected virtual string ScriptText => ChartPage.DrawCall;
+
+    /// <summary>What stands between title and note: the drawing, or several side by side.</summary>
+    private protected virtual string BodyHtml()
+    {
+        var html = new StringBuilder();
+        IReadOnlyList<(string Title, string Words, string Json)> figures = Figures();
+        html.Append(figures.Count > 1 ? "<div class=\"magrail-views\">\n" : string.Empty);
+        foreach ((string title, string words, string json) in figures)
+        {
+            html.Append(title.Length > 0 ? $"<div class=\"magrail-view\"><p class=\"magrail-view-title\">{Encode(title)}</p>" : string.Empty);
+            html.Append(PlotHtml(words, json)).Append(title.Length > 0 ? "</div>\n" : string.Empty);
+        }
+
+        return html.Append(figures.Count > 1 ? "</div>\n" : string.Empty).ToString();
+    }
+
+    /// <summary>The place of a drawing, with its words and its figure; with the frames of a slider, where there are any.</summary>
+    private protected static string PlotHtml(string words, string figure, string? frames = null)
+    {
+        // The words stay where no script may run, and give way to the drawing where one may.
+        string more = frames is null ? string.Empty : $" data-frames='{Quoted(frames)}'";
+        return $"<div class=\"magrail-plot\" role=\"img\" aria-label=\"{Encode(words)}\" data-figure='{Quoted(figure)}'{more}><p>{Encode(words)}</p></div>\n";
+    }
+
+    /// <summary>Text as it stands inside an attribute in single quotes.</summary>
+    private protected static string Quoted(string text)
+        => text.Replace("&", "&amp;", StringComparison.Ordinal).Replace("'", "&#39;", StringComparison.Ordinal);
+
+    /// <summary>Text as a string of JSON.</summary>
+    private protected static string JsonText(string text) => $"\"{System.Text.Json.JsonEncodedText.Encode(text)}\"";
 
     /// <summary>The chart in words and numbers, for terminals and for readers of plain files.</summary>
     /// <returns>Several lines of text.</returns>

@@ -17,6 +17,9 @@ public static class ChartPage
     /// <summary>What each chart's fragment does on its page: it waits for the drawing script, then draws.</summary>
     internal static string DrawCall { get; } = Resource("chart.js");
 
+    /// <summary>What the fragment of a slow motion does on its page.</summary>
+    internal static string LaunchCall { get; } = Resource("launch.js");
+
     /// <summary>Writes a page with one or several charts that needs nothing else.</summary>
     /// <param name="path">Where to write it; an old file is replaced once the new one is whole.</param>
     /// <param name="title">Title of the page.</param>

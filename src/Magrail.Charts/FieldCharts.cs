@@ -370,7 +370,7 @@ public static class FieldCharts
     }
 
     /// <summary>An arrow about a point; where it stands on the plane, a dot in a circle or a cross.</summary>
-    private static IEnumerable<List<(double U, double V)>> Arrow(double u, double v, double first, double second, double normal, double half)
+    internal static IEnumerable<List<(double U, double V)>> Arrow(double u, double v, double first, double second, double normal, double half)
     {
         if (Math.Abs(normal) > 0.9)
         {
@@ -404,7 +404,7 @@ public static class FieldCharts
     private static List<(double U, double V)> Ring(double u, double v, double radius)
         => [.. Enumerable.Range(0, 25).Select(i => Math.SinCos(2 * Math.PI * i / 24)).Select(t => (u + (radius * t.Cos), v + (radius * t.Sin)))];
 
-    private static SpacePoint PoleDirection(PlacedMagnet magnet, bool positive)
+    internal static SpacePoint PoleDirection(PlacedMagnet magnet, bool positive)
     {
         double sign = (magnet.Polarity == Polarity.Positive) == positive ? 1 : -1;
         (double sine, double cosine) = Math.SinCos(magnet.Roll.Radians);

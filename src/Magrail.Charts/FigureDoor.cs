@@ -19,6 +19,8 @@ internal static class FigureDoor
 
     public static string Lines(
         string horizontalTitle,
+        double[] horizontalRange,
+        double[][] verticalRanges,
         string[] panelTitles,
         bool[] panelsFromZero,
         string[] seriesNames,
@@ -42,6 +44,8 @@ internal static class FigureDoor
         => (string)Call(
             "Lines",
             horizontalTitle,
+            horizontalRange,
+            verticalRanges,
             panelTitles,
             panelsFromZero,
             seriesNames,

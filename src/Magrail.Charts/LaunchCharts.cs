@@ -10,6 +10,7 @@ public static class LaunchCharts
     private const string RibbonNote = "The ribbon is the track to scale: magnet stations, dark and light for the two polarities.";
 
     private static readonly ChartAxis Position = new("position", "m");
+    private static readonly ChartAxis Time = new("time", "ms");
     private static readonly ChartAxis SpeedAxis = new("speed", "m/s");
 
     /// <summary>Speed of the sled along the track, with the speed that the payload needs, where it is stated.</summary>
@@ -58,6 +59,82 @@ public static class LaunchCharts
         return WithRibbon(
             new LineChart(title, Position, SpeedPanel(launch, from, to), CurrentPanel(launch, from, to), ForcePanel(launch, from, to)), launch.Launcher.Track, from, to);
     }
+
+    /// <summary>Lines of a launch above one another, over one shared axis of position or time.</summary>
+    /// <param name="launch">The launch.</param>
+    /// <param name="along">Position or time.</param>
+    /// <param name="curves">What to show, a panel each, from the top down; one at least, none twice.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">There is no curve, or one is named twice.</exception>
+    public static LineChart Curves(LaunchResult launch, LaunchAxis along, params IReadOnlyList<LaunchCurve> curves)
+    {
+        ArgumentNullException.ThrowIfNull(launch);
+        ArgumentNullException.ThrowIfNull(curves);
+        if (curves.Count == 0 || curves.Distinct().Count() < curves.Count)
+        {
+            throw new ArgumentException("The chart needs one curve at least, and each once.", nameof(curves));
+        }
+
+        ImmutableArray<double> x = Along(launch, along);
+        ChartPanel[] panels = [.. curves.Select(curve => Panel(launch, curve, x))];
+        string names = string.Join(", ", curves.Select(NameOf));
+        int last = names.LastIndexOf(", ", StringComparison.Ordinal);
+        string title = last < 0 ? names : $"{names[..last]} and {names[(last + 2)..]}";
+        title = $"{char.ToUpperInvariant(title[0])}{title[1..]} against {(along == LaunchAxis.Time ? "time" : "position")}";
+        var chart = new LineChart(title, along == LaunchAxis.Time ? Time : Position, panels);
+        return along == LaunchAxis.Time ? chart : WithRibbon(chart, launch.Launcher.Track, null, null);
+    }
+
+    /// <summary>One curve of several launches, for comparing designs; of the power, what the source gives.</summary>
+    /// <param name="curve">What to show.</param>
+    /// <param name="along">Position or time.</param>
+    /// <param name="launches">Words and launch, for each; six at most can be told apart.</param>
+    /// <returns>The chart; of several circuits or coils, the first is shown.</returns>
+    /// <exception cref="ArgumentException">There is no launch.</exception>
+    public static LineChart Compared(LaunchCurve curve, LaunchAxis along, params IReadOnlyList<(string Name, LaunchResult Launch)> launches)
+    {
+        ArgumentNullException.ThrowIfNull(launches);
+        ChartPanel[] single = [.. launches.Select(each => Panel(each.Launch, curve, Along(each.Launch, along)))];
+        string name = NameOf(curve);
+        return new LineChart(
+            $"{char.ToUpperInvariant(name[0])}{name[1..]} compared",
+            along == LaunchAxis.Time ? Time : Position,
+            new ChartPanel(
+                curve == LaunchCurve.Power ? new ChartAxis("power of the source", "W") : single.FirstOrDefault()?.Vertical ?? SpeedAxis,
+                [.. launches.Select((each, i) => new ChartSeries(each.Name, single[i].Series[0].X, single[i].Series[0].Y))])
+            { FromZero = single.Any(panel => panel.FromZero) });
+    }
+
+    /// <summary>A slider over launches that differ in one design number: speed, current and force along the track, on axes that stay where they are.</summary>
+    /// <param name="number">What differs, for example <c>voltage</c>.</param>
+    /// <param name="launches">Its value in words and the launch, for each position of the slider; two at least.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">There are fewer than two launches, or two have the same words.</exception>
+    public static SliderChart Slider(string number, params IReadOnlyList<(string Label, LaunchResult Launch)> launches)
+        => Slider(number, launch => Overview(launch), launches);
+
+    /// <summary>A slider over launches that differ in one design number, with a chart of each that you choose.</summary>
+    /// <param name="number">What differs, for example <c>voltage</c>.</param>
+    /// <param name="chart">The chart of a launch; its axes must be the same for all.</param>
+    /// <param name="launches">Its value in words and the launch, for each position of the slider; two at least.</param>
+    /// <returns>The chart.</returns>
+    /// <exception cref="ArgumentException">There are fewer than two launches, two have the same words, or their charts have different axes.</exception>
+    public static SliderChart Slider(string number, Func<LaunchResult, LineChart> chart, params IReadOnlyList<(string Label, LaunchResult Launch)> launches)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        ArgumentNullException.ThrowIfNull(launches);
+        return new SliderChart($"Launches by {number}", number, [.. launches.Select(each => new SliderFrame(each.Label, FiguresOf(each.Launch), chart(each.Launch)))])
+        {
+            Note = "Move the slider, or press the arrow keys on it. All launches were computed beforehand, and the axes stay where they are.",
+        };
+    }
+
+    /// <summary>A launch in slow motion, seen from above: see <see cref="LaunchAnimation"/>.</summary>
+    /// <param name="launch">The launch.</param>
+    /// <param name="slowedBy">How many times slower than in truth; so that it takes about fifteen seconds where null.</param>
+    /// <returns>The animation.</returns>
+    /// <exception cref="ArgumentOutOfRangeException"><paramref name="slowedBy"/> is not above zero.</exception>
+    public static LaunchAnimation Animation(LaunchResult launch, double? slowedBy = null) => new(launch, slowedBy);
 
     /// <summary>Force per ampere of each coil circuit along the track; as a voltage per speed it is also the back-EMF.</summary>
     /// <param name="launch">The launch.</param>
@@ -256,15 +333,84 @@ public static class LaunchCharts
             series[0] = series[0] with { Tone = ChartTone.Rust };
         }
 
-        // A limit far above the current would flatten the curve and say little.
-        ChartMark[] levels = launch.Launcher.Source is BenchSupply { Limit: ElectricCurrent limit } && launch.PeakCurrent.Amperes > 0.9 * limit.Amperes
-            ? [new ChartMark($"limit of the supply: {Show.Quantity(limit)}", limit.Amperes)]
-            : [];
-        return new ChartPanel(new ChartAxis("current", "A"), series) { Levels = levels };
+        return new ChartPanel(new ChartAxis("current", "A"), series) { Levels = SupplyLimit(launch) };
     }
 
     private static ChartPanel ForcePanel(LaunchResult launch, Length? from, Length? to)
         => new(new ChartAxis("magnetic force", "N"), Cut(launch, "force", launch.Trace.ForceNewtons, from, to) with { Tone = ChartTone.Plum });
+
+    private static ImmutableArray<double> Along(LaunchResult launch, LaunchAxis along)
+        => along == LaunchAxis.Time ? [.. launch.Trace.TimeSeconds.Select(time => 1e3 * time)] : launch.Trace.PositionMeters;
+
+    private static ChartPanel Panel(LaunchResult launch, LaunchCurve curve, ImmutableArray<double> x)
+    {
+        LaunchTrace trace = launch.Trace;
+        int circuits = trace.CurrentAmperes.Length;
+        int coils = trace.CoilCelsius.Length;
+        switch (curve)
+        {
+            case LaunchCurve.Speed:
+                return new ChartPanel(SpeedAxis, Thinned("speed", x, trace.SpeedMetersPerSecond) with { Tone = ChartTone.Ink })
+                {
+                    FromZero = true,
+                    Levels = launch.Launcher.Payload.NeededSpeed is Speed needed ? [new ChartMark($"needed: {Show.Quantity(needed)}", needed.MetersPerSecond)] : [],
+                };
+            case LaunchCurve.Current:
+                return new ChartPanel(
+                    new ChartAxis("current", "A"),
+                    [.. trace.CurrentAmperes.Select((current, k) => Thinned(CircuitName("current", k, circuits), x, current) with { Tone = circuits == 1 ? ChartTone.Rust : null })])
+                {
+                    Levels = SupplyLimit(launch),
+                };
+            case LaunchCurve.Force:
+                return new ChartPanel(new ChartAxis("magnetic force", "N"), Thinned("force", x, trace.ForceNewtons) with { Tone = ChartTone.Plum });
+            case LaunchCurve.Power:
+                return new ChartPanel(
+                    new ChartAxis("power", "W"),
+                    Thinned("from the source", x, trace.SourceWatts) with { Tone = ChartTone.Ink },
+                    Thinned("into motion", x, trace.MotionWatts) with { Tone = ChartTone.Teal },
+                    Thinned("heat in the coil", x, trace.CoilHeatWatts) with { Tone = ChartTone.Rust });
+            case LaunchCurve.RailVoltage:
+                double volts = launch.Launcher.Source.ToSi().Volts;
+                return new ChartPanel(new ChartAxis("voltage between the rails", "V"), Thinned("between the rails", x, trace.RailVolts) with { Tone = ChartTone.Slate })
+                {
+                    FromZero = true,
+                    Levels = [new ChartMark(string.Create(CultureInfo.InvariantCulture, $"without load: {Show.Number(volts)} V"), volts)],
+                };
+            case LaunchCurve.CoilTemperature:
+                return new ChartPanel(
+                    new ChartAxis("coil temperature", "°C"),
+                    [
+                        .. trace.CoilCelsius.Select((warm, j) => Thinned(
+                            coils == 1 ? "coil" : string.Create(CultureInfo.InvariantCulture, $"coil {j + 1}"), x, warm) with { Tone = coils == 1 ? ChartTone.Ochre : null }),
+                    ]);
+            default:
+                throw new ArgumentOutOfRangeException(nameof(curve), curve, "No such curve.");
+        }
+    }
+
+    private static string NameOf(LaunchCurve curve) => curve switch
+    {
+        LaunchCurve.Speed => "speed",
+        LaunchCurve.Current => "current",
+        LaunchCurve.Force => "force",
+        LaunchCurve.Power => "power",
+        LaunchCurve.RailVoltage => "rail voltage",
+        LaunchCurve.CoilTemperature => "coil temperature",
+        _ => throw new ArgumentOutOfRangeException(nameof(curve), curve, "No such curve."),
+    };
+
+    private static string FiguresOf(LaunchResult launch)
+    {
+        string end = launch.Outcome == LaunchOutcome.Released ? $"exit speed {Show.Quantity(launch.EndSpeed)} after {Show.Quantity(launch.EndTime)}" : $"not released: {launch.Cause}";
+        return $"{end}, greatest current {Show.Quantity(launch.PeakCurrent)}, greatest acceleration {Show.Quantity(launch.PeakAcceleration)}, energy drawn {Show.Quantity(launch.Ledger.Drawn)}";
+    }
+
+    // A limit far above the current would flatten the curve and say little.
+    private static ChartMark[] SupplyLimit(LaunchResult launch)
+        => launch.Launcher.Source is BenchSupply { Limit: ElectricCurrent limit } && launch.PeakCurrent.Amperes > 0.9 * limit.Amperes
+            ? [new ChartMark($"limit of the supply: {Show.Quantity(limit)}", limit.Amperes)]
+            : [];
 
     private static string CircuitName(string what, int circuit, int circuits)
         => circuits == 1 ? what : string.Create(CultureInfo.InvariantCulture, $"{what}, circuit {circuit}");

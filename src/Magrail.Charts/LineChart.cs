@@ -67,7 +67,10 @@ public sealed record LineChart : Chart
         return text.ToString().TrimEnd('\n');
     }
 
-    internal override string FigureJson()
+    internal override string FigureJson() => FigureJson([], []);
+
+    /// <summary>The figure with fixed ends of its axes; where empty, they follow the numbers.</summary>
+    internal string FigureJson(double[] horizontalRange, double[][] verticalRanges)
     {
         (ChartSeries Series, int Panel)[] all =
             [.. PanelsFromTop.SelectMany((panel, index) => panel.Series.Select(series => (series, index)))];
@@ -76,6 +79,8 @@ public sealed record LineChart : Chart
             [.. PanelsFromTop.SelectMany((panel, index) => panel.Levels.Select(level => (level, index)))];
         return FigureDoor.Lines(
             Horizontal.Title,
+            horizontalRange,
+            verticalRanges,
             [.. PanelsFromTop.Select(panel => panel.Vertical.Title)],
             [.. PanelsFromTop.Select(panel => panel.FromZero)],
             [.. all.Select(each => each.Series.Name)],

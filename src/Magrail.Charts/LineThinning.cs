@@ -9,7 +9,10 @@ internal static class LineThinning
     private const double Share = 1.0 / 8000;
 
     /// <summary>Indices of the points that stay, in order; the first and the last always do.</summary>
-    public static int[] Kept(IReadOnlyList<double> x, IReadOnlyList<double> y)
+    /// <param name="x">Numbers along.</param>
+    /// <param name="y">Numbers up.</param>
+    /// <param name="within">How far off the line may come, as a part of its height.</param>
+    public static int[] Kept(IReadOnlyList<double> x, IReadOnlyList<double> y, double within = Share)
     {
         int count = y.Count;
         if (count < 3)
@@ -17,7 +20,7 @@ internal static class LineThinning
             return [.. Enumerable.Range(0, count)];
         }
 
-        double allowed = Share * (y.Max() - y.Min());
+        double allowed = within * (y.Max() - y.Min());
         bool[] kept = new bool[count];
         kept[0] = kept[^1] = true;
         var open = new Stack<(int From, int To)>();

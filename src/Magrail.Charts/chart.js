@@ -9,7 +9,9 @@
     function height(width) {
       return margin.t + margin.b + Math.round(Math.max(90, Math.min(560, aspect * (width - margin.l - margin.r))));
     }
+    var frames = plot.getAttribute('data-frames');
     plot.removeAttribute('data-figure');
+    plot.removeAttribute('data-frames');
     plot.replaceChildren();
     if (aspect) {
       figure.layout.height = height(plot.clientWidth);
@@ -18,6 +20,19 @@
       });
     }
     window.Plotly.newPlot(plot, figure.data, figure.layout, figure.config);
+    if (frames) {
+      // A slider: its charts were made beforehand, on the same axes.
+      frames = JSON.parse(frames);
+      var box = plot.closest('.magrail-chart'), range = box.querySelector('input[type=range]');
+      range.addEventListener('input', function () {
+        var frame = frames[+range.value];
+        window.Plotly.react(plot, frame.data, Object.assign({}, plot.layout, { shapes: frame.shapes, annotations: frame.annotations }), figure.config);
+        box.querySelector('output').textContent = frame.label;
+        box.querySelector('.magrail-frame-words').textContent = frame.words;
+        range.setAttribute('aria-valuetext', frame.label);
+        plot.setAttribute('aria-label', frame.description);
+      });
+    }
     window.addEventListener('beforeprint', function () {
       var width = Math.min(plot.clientWidth, 660);
       window.Plotly.relayout(plot, aspect ? { autosize: false, width: width, height: height(width) } : { autosize: false, width: width });

@@ -7,8 +7,9 @@ namespace Magrail;
 /// <summary>Prints quantities as people write them: up to four significant digits, a fitting prefix, a plain unit.</summary>
 internal static class Show
 {
-    /// <summary>A plain number with up to four significant digits.</summary>
-    public static string Number(double value) => value.ToString("G4", CultureInfo.InvariantCulture);
+    /// <summary>A plain number with up to four significant digits, or whole where it has more before the point.</summary>
+    public static string Number(double value)
+        => value.ToString(Math.Abs(value) is >= 9999.5 and < 1e9 ? "F0" : "G4", CultureInfo.InvariantCulture);
 
     /// <summary>A quantity in the unit that a workshop would use for its size.</summary>
     public static string Quantity(IQuantity quantity) => quantity switch

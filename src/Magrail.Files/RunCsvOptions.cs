@@ -50,4 +50,15 @@ public sealed record RunCsvOptions
             ? value
             : throw new ArgumentOutOfRangeException(nameof(FrameLimit), $"FrameLimit is {value}; it must be 1000 to 10000000: fewer blur the run, more fill the memory.");
     } = 100_000;
+
+    /// <summary>The options in words.</summary>
+    public override string ToString()
+        => string.Join(
+            ", ",
+            new[]
+            {
+                FrameRate is Frequency rate ? $"{rate.Hertz.ToString("G6", System.Globalization.CultureInfo.InvariantCulture)} frames a second" : "times as the file has them",
+                LengthPerPixel is Length pixel ? $"{pixel.Millimeters.ToString("G4", System.Globalization.CultureInfo.InvariantCulture)} mm a pixel" : "lengths as the file has them",
+                Errors.ToString(),
+            });
 }

@@ -43,6 +43,10 @@ public static class Setup
         AsSheet<StripTemplate>(Sheets.Text, Sheets.Html);
         AsSheet<TemplateTile>(tile => tile.ToString(), Sheets.Html);
         AsSheet<WorkshopSheet>(Sheets.Text, Sheets.Html);
+        AsTable<StudyResult>(Table.Of);
+        AsTable<TradeOff>(Table.Of);
+        AsTable<ToleranceResult>(Table.Of);
+        AsTable<Influences>(Table.Of);
         Formatter.Register<Chart>(chart => chart.ToText(), PlainTextFormatter.MimeType);
         Formatter.Register<Chart>(chart => chart.ToHtml(), HtmlFormatter.MimeType);
         PreferBoth(typeof(Chart));
@@ -61,7 +65,7 @@ public static class Setup
     {
         foreach (Type type in typeof(Launcher).Assembly.GetExportedTypes().Concat([typeof(Check), typeof(Answer), typeof(RunCsvOptions)]))
         {
-            if (type.IsEnum || type.IsInterface || type.IsGenericTypeDefinition || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
+            if (type.IsEnum || type.IsInterface || (type.IsAbstract && type.IsSealed) || typeof(Exception).IsAssignableFrom(type))
             {
                 continue;
             }

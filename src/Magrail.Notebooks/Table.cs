@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Net;
 using System.Text;
@@ -85,6 +86,92 @@ internal sealed record Table(IReadOnlyList<string> Heads, IReadOnlyList<IReadOnl
             ]),
             [$"{series.Series}.", verdict, $"{series.Cause}."]);
     }
+
+    public static Table Of(StudyResult study)
+    {
+        bool limits = study.Points.Any(point => point.Summary?.NearestLimit is not null);
+        StudyPoint[] released = [.. study.Points.Where(point => point.ExitSpeed is not null).OrderByDescending(point => point.ExitSpeed!.Value.MetersPerSecond)];
+        int held = released.Count(point => point.Holds);
+        var remarks = new List<string>
+        {
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{study.Points.Length} of {study.Total} points, {released.Length} released{(limits ? $", {held} within every limit" : ", limits not looked at")}. Shown are the fastest."),
+        };
+        StudyPoint[] others = [.. study.Points.Where(point => point.ExitSpeed is null)];
+        if (others.Length > 0)
+        {
+            remarks.Add($"Not released, for example: {others[0]}.");
+        }
+
+        return Points(study.Columns, [.. released.Take(HeadRows)], limits, remarks);
+    }
+
+    public static Table Of(TradeOff front)
+    {
+        bool limits = front.Front.Any(point => point.Summary?.NearestLimit is not null);
+        string remark = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{string.Join(" against ", front.Goals)}: {front.Front.Length} points that no other beats in one without losing in another.");
+        return front.Front.IsEmpty
+            ? new Table([], [], ["No point is released within its limits: there is nothing to trade."])
+            : Points(front.Front[0].Columns, front.Front, limits, [remark], [.. front.Goals.Where(goal => goal != Goal.ExitSpeed)]);
+    }
+
+    public static Table Of(ToleranceResult result) => new(
+        ["cause", "share of the variance", "one standard deviation"],
+        [
+            .. result.Shares.Select(share => (string[])
+            [
+                share.Spread.Number.Name,
+                string.Create(CultureInfo.InvariantCulture, $"{100 * share.Share:F1} % ± {100 * share.StandardError:F1} %"),
+                Signed(share.PerDeviation),
+            ]),
+        ],
+        [
+            string.Create(CultureInfo.InvariantCulture, $"{result.Points.Points.Length} launchers: exit speed {QuantityText.Of(result.Mean)} ± {QuantityText.Of(result.StandardDeviation)} (one standard deviation)."),
+            $"Nine in ten lie between {QuantityText.Of(result.Percentile(0.05))} and {QuantityText.Of(result.Percentile(0.95))}.",
+            string.Create(CultureInfo.InvariantCulture, $"Not explained by straight lines: {100 * result.Unexplained:F1} % of the variance."),
+            $"The cheapest tolerance to tighten: {result.Cheapest.Spread.Number.Name}.",
+        ]);
+
+    public static Table Of(Influences influences) => new(
+        ["design number", "is", "1 % more gives"],
+        [
+            .. influences.All.Select(one => (string[])
+            [
+                one.Number.Name,
+                one.ValueText,
+                double.IsNaN(one.Elasticity) ? None : string.Create(CultureInfo.InvariantCulture, $"{one.Elasticity:+0.###;\u2212#.###;0} %"),
+            ]),
+        ],
+        [$"Exit speed as it is: {QuantityText.Of(influences.ExitSpeed)}. Of the lead, what a percent of the pitch gives.", .. influences.All.Where(one => one.Note is not null).Select(one => $"{one.Number.Name}: {one.Note}.")]);
+
+    private static Table Points(ImmutableArray<StudyColumn> columns, IReadOnlyList<StudyPoint> points, bool limits, IReadOnlyList<string> remarks, params IReadOnlyList<Goal> goals)
+    {
+        string[] heads =
+        [
+            columns[0].Name, "exit speed", .. goals.Select(goal => goal.Name), .. columns.Skip(1).Select(column => column.Name),
+            .. limits ? (string[])["nearest limit", "margin"] : [],
+        ];
+        return new Table(
+            heads,
+            [
+                .. points.Select(point => (string[])
+                [
+                    point.ValueText(0),
+                    QuantityText.Of(point.ExitSpeed!.Value),
+                    .. goals.Select(goal => goal.WordsOf(point)),
+                    .. Enumerable.Range(1, columns.Length - 1).Select(point.ValueText),
+                    .. limits
+                        ? (string[])[point.Summary!.Value.NearestLimit ?? None, point.Summary.Value.NearestLimit is null ? None : LimitCharts.Percent(point.Summary.Value.LeastMargin)]
+                        : [],
+                ]),
+            ],
+            remarks);
+    }
+
+    private static string Signed(Speed speed) => $"{Math.Round(speed.MetersPerSecond, 3).ToString("+0.###;\u2212#0.###;0", CultureInfo.InvariantCulture)} m/s";
 
     public string ToText()
     {

@@ -108,6 +108,15 @@ internal sealed class Browser : IAsyncDisposable
         }
     }
 
+    /// <summary>Presses and lets go a key, as a finger does: what the page has in focus gets it.</summary>
+    public async Task PressAsync(string key, int code)
+    {
+        foreach (string kind in (string[])["rawKeyDown", "keyUp"])
+        {
+            await AskAsync("Input.dispatchKeyEvent", new JsonObject { ["type"] = kind, ["key"] = key, ["code"] = key, ["windowsVirtualKeyCode"] = code });
+        }
+    }
+
     public async ValueTask DisposeAsync()
     {
         _socket.Dispose();

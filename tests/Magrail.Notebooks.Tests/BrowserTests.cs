@@ -172,6 +172,90 @@ public sealed class BrowserTests
     }
 
     [BrowserFact]
+    public async Task Sliders_and_slow_motion_work_by_keys_and_clicks_on_a_desk_and_on_a_telephone()
+    {
+        (string Label, LaunchResult Launch)[] launches =
+            [.. Enumerable.Range(2, 3).Select(i => ($"{4 * i} V", DesignNumber.Voltage.With(StudyLaunchers.Small, (4 * i).Volts()).Launch()))];
+        SliderChart slider = LaunchCharts.Slider("voltage", launches);
+        using var folder = new TemporaryFolder();
+        string path = folder.In("moving.html");
+        ChartPage.Save(path, "What moves", LaunchCharts.Animation(launches[1].Launch, slowedBy: 100), slider);
+        foreach ((int width, int height) in new[] { (1100, 900), (390, 844) })
+        {
+            await using Browser browser = await Browser.OpenAsync(path, width, height);
+            async Task DoAsync(string expression) => await browser.ValueAsync($"({expression}, true)");
+            async Task<string> WordsAsync(string expression) => (await browser.ValueAsync(expression)).GetString()!;
+            const string Lines = "[...document.querySelectorAll('.magrail-plot path.js-line')].map(line => line.getAttribute('d')).join('|')";
+            const string Ranges = "JSON.stringify(['xaxis', 'yaxis', 'yaxis2', 'yaxis3'].map(axis => document.querySelector('.magrail-plot')._fullLayout[axis].range))";
+
+            // The slider: each press of an arrow key is another launch on the same axes.
+            await DoAsync("document.querySelector('.magrail-control output').closest('.magrail-control').querySelector('input').focus()");
+            string ranges = await WordsAsync(Ranges);
+            var seen = new HashSet<string> { await WordsAsync(Lines) };
+            for (int i = 0; i < launches.Length; i++)
+            {
+                Assert.Equal(launches[i].Label, await WordsAsync("document.querySelector('.magrail-control output').textContent"));
+                Assert.Equal(launches[i].Label, await WordsAsync("document.activeElement.getAttribute('aria-valuetext')"));
+                Assert.Equal(slider.Frames[i].Words, await WordsAsync("document.querySelector('.magrail-frame-words').textContent"));
+                Assert.Equal(slider.Frames[i].Chart.Description, await WordsAsync("document.querySelector('.magrail-plot').getAttribute('aria-label')"));
+                Assert.Equal(ranges, await WordsAsync(Ranges));
+                if (i + 1 < launches.Length)
+                {
+                    await browser.PressAsync("ArrowRight", 39);
+                    await Task.Delay(200);
+                    Assert.True(seen.Add(await WordsAsync(Lines)), "The lines did not change.");
+                }
+            }
+
+            // The slow motion: still until it is started; then the track moves past the sled, until it is stopped.
+            const string Track = "document.querySelector('[data-part=track]').getAttribute('transform')";
+            const string Play = "document.querySelector('[data-part=play]')";
+            string still = await WordsAsync(Track);
+            await Task.Delay(400);
+            Assert.Equal(still, await WordsAsync(Track));
+            Assert.Equal(2, (await browser.ValueAsync("[...document.querySelectorAll('[data-part=leg] circle:first-child')].filter(circle => circle.getBoundingClientRect().width > 3).length")).GetInt32());
+            await DoAsync($"{Play}.click()");
+            await Task.Delay(700);
+            Assert.Equal("Pause", await WordsAsync($"{Play}.textContent"));
+            string first = await WordsAsync(Track);
+            await Task.Delay(500);
+            Assert.NotEqual(first, await WordsAsync(Track));
+            await DoAsync($"{Play}.click()");
+            string stopped = await WordsAsync(Track);
+            await Task.Delay(300);
+            Assert.Equal(stopped, await WordsAsync(Track));
+            Assert.Equal("Play", await WordsAsync($"{Play}.textContent"));
+
+            // From the start, from contact to contact: current the other way round than the one before.
+            async Task MoveToAsync(int place) => await DoAsync($"(() => {{ const range = document.querySelector('.magrail-launch input'); range.value = {place}; range.dispatchEvent(new Event('input')); }})()");
+            await MoveToAsync(0);
+            var signs = new List<string>();
+            for (int i = 0; i < 6; i++)
+            {
+                await DoAsync("document.querySelector('[data-part=next]').click()");
+                string reads = await WordsAsync("document.querySelector('[data-part=reads]').textContent");
+                if (reads.Contains("driven", StringComparison.Ordinal))
+                {
+                    signs.Add(await WordsAsync("document.querySelector('[data-part=leg]').getAttribute('class')"));
+                }
+            }
+
+            Assert.True(signs.Count >= 2 && signs.Zip(signs.Skip(1)).All(pair => pair.First != pair.Second), string.Join(' ', signs));
+
+            // To the end by the slider: the last speed is the exit speed.
+            await MoveToAsync(1000);
+            string last = await WordsAsync("document.querySelector('[data-part=reads]').textContent");
+            Assert.Contains(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"speed {launches[1].Launch.ExitSpeed.MetersPerSecond:F2} m/s"), last, StringComparison.Ordinal);
+
+            Assert.True((await browser.ValueAsync("document.documentElement.scrollWidth")).GetDouble() <= width, "The page is wider than its window.");
+            NothingFromOutside(browser, path);
+            string shots = Path.Combine(Checkout.Root, "artifacts");
+            Directory.CreateDirectory(shots);
+            await browser.ScreenshotAsync(Path.Combine(shots, $"moving-{width}.png"));
+        }
+    }
+
+    [BrowserFact]
     public async Task Reports_are_drawn_without_any_request_on_a_desk_and_on_a_telephone()
     {
         using var folder = new TemporaryFolder();

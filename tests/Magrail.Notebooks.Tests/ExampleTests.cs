@@ -1,7 +1,87 @@
 namespace Magrail.Notebooks.Tests;
 
-public sealed class ExampleTests
+public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuild>
 {
+    /// <summary>Every program is in the table of tests below, or has a test of its own; each is short enough to be read at a sitting.</summary>
+    [Fact]
+    public void Every_example_is_run_and_short()
+    {
+        string[] programs = [.. Directory.EnumerateFiles(Path.Combine(Checkout.Root, "docs", "examples"), "*.cs", SearchOption.AllDirectories).Order(StringComparer.Ordinal)];
+        string[] tested = [.. ExampleBuild.Programs, "first-launch", "limits", "study-part", "workshop-sheet"];
+        Assert.All(programs.Select(path => Path.GetFileNameWithoutExtension(path)), name => Assert.Contains(name, tested));
+        Assert.All(programs, path => Assert.True(File.ReadAllLines(path).Length <= 65, $"{path} has more than 65 lines."));
+    }
+
+    [Fact]
+    public async Task Gap_finds_the_gap_of_notebook_02()
+    {
+        string output = await build.RunAsync("gap");
+        Assert.Matches(@"(?m)^gap 7 mm: [0-9.]+ mT, \d+ turns, [0-9.]+ N/A, [0-9.]+ N²/W$", output);
+        Assert.Matches(@"(?m)^most force for the heat: 10 mm$", output);
+    }
+
+    [Fact]
+    public async Task Turns_finds_the_coil_for_each_supply()
+    {
+        string output = await build.RunAsync("turns");
+        Assert.Matches(@"(?m)^10 V: 45 turns are fastest, 5\.8\d+ m/s, 0\.22 V a turn$", output);
+        Assert.Matches(@"(?m)^20 V: 112 turns are fastest, 6\.5\d+ m/s, 0\.18 V a turn$", output);
+        Assert.Matches(@"(?m)^40 V: 228 turns are fastest, 6\.5\d+ m/s, 0\.18 V a turn$", output);
+    }
+
+    [Fact]
+    public async Task Strips_finds_dwell_and_lead()
+    {
+        using var folder = new TemporaryFolder();
+        string output = await build.RunAsync("strips", folder.Path);
+        Assert.Matches(@"(?m)^best: dwell 0\.98, lead 2\.5 mm: 10\.8\d* m/s$", output);
+        Assert.Matches(@"(?m)^the same dwell without lead: 10\.3\d* m/s$", output);
+        Assert.Matches(@"(?m)^never leaves: dwell 0\.9\d*, lead 4 mm: not released, the sled ran back$", output);
+        Assert.True(new FileInfo(folder.In("strips.html")).Length > 1_000_000, "The chart page must carry its drawing script.");
+    }
+
+    [Fact]
+    public async Task Source_compares_three_sources_of_the_same_volts()
+    {
+        using var folder = new TemporaryFolder();
+        string output = await build.RunAsync("source", folder.Path);
+        Assert.Matches(@"(?m)^bench supply: 9\.09\d* m/s, at most 15 A, at least 7\.\d+ V between the rails, 13\.\d+ J drawn$", output);
+        Assert.Matches(@"(?m)^battery pack: 11\.1\d* m/s, at most 39\.\d+ A", output);
+        Assert.Matches(@"(?m)^capacitor bank: 7\.1\d* m/s", output);
+        Assert.True(new FileInfo(folder.In("source.html")).Length > 1_000_000, "The chart page must carry its drawing script.");
+    }
+
+    [Fact]
+    public async Task Payload_tells_which_glider_flies_and_what_to_keep_clear()
+    {
+        string output = await build.RunAsync("payload");
+        Assert.Equal(["flies", "flies", "flies", "too slow", "too slow"], output.Split('\n').Where(line => line.Contains(" g: needs ", StringComparison.Ordinal)).Select(line => line.Trim().Split(": ")[^1]));
+        Assert.Matches(@"(?m)^without a wing: 6\.3\d* m in ", output);
+        Assert.Matches(@"(?m)^keep clear 13\.\d+ m ahead, 5\.\d+ m to either side, 5 m behind$", output);
+    }
+
+    [Fact]
+    public async Task Tolerances_tells_how_sure_and_what_to_tighten()
+    {
+        using var folder = new TemporaryFolder();
+        string output = await build.RunAsync("tolerances", folder.Path);
+        Assert.Matches(@"(?m)^exit speed 11\.\d+ m/s, standard deviation 0\.1\d+ m/s; ", output);
+        Assert.Matches(@"(?m)^voltage: 7\d", output);
+        Assert.Matches(@"(?m)^the cheapest tolerance to tighten: voltage$", output);
+        Assert.Matches(@"(?m)^reach 11 m/s: 7\d", output);
+        Assert.True(new FileInfo(folder.In("tolerances.html")).Length > 1_000_000, "The chart page must carry its drawing script.");
+    }
+
+    [Fact]
+    public async Task Film_finds_what_the_simulated_films_were_made_with()
+    {
+        string output = await build.RunAsync("film", Path.Combine(Checkout.Root, "notebooks", "data"));
+        Assert.Matches("(?m)^Film and computed launch agree up to ", output);
+        Assert.Matches(@"(?m)^contact resistance 4\d(\.\d+)? mohm ± 1\.\d+ mohm \(95 %\)$", output);
+        Assert.Matches(@"(?m)^sliding friction 0\.2[34]\d* ± ", output);
+        Assert.Matches("(?m)^Film and computed launch agree within the bands all the way", output);
+    }
+
     [Fact]
     public async Task The_plain_program_launches_what_the_notebook_launches()
     {

@@ -113,6 +113,84 @@ public sealed class FormatterTests
         NoTree(series.ToDisplayString(HtmlFormatter.MimeType));
     }
 
+    /// <summary>
+    /// Every part and every result says in words of its own what it is: a record left to itself would print the tree of its members.
+    /// </summary>
+    [Fact]
+    public void Everything_public_prints_in_words_of_its_own()
+    {
+        string[] without =
+        [
+            .. new[] { typeof(Launcher).Assembly, typeof(Files.RunCsv).Assembly }.SelectMany(assembly => assembly.GetExportedTypes())
+                .Where(type => type.Namespace is "Magrail" or "Magrail.Files")
+                .Where(type => !type.IsEnum && !type.IsInterface && !type.IsAbstract && !typeof(Exception).IsAssignableFrom(type) && !typeof(Attribute).IsAssignableFrom(type) && !typeof(Delegate).IsAssignableFrom(type))
+                .Where(type => type.GetMethod(nameof(ToString), Type.EmptyTypes)! is var method
+                    && (method.DeclaringType == typeof(object) || method.DeclaringType == typeof(ValueType) || method.IsDefined(typeof(System.Runtime.CompilerServices.CompilerGeneratedAttribute), inherit: false)))
+                .Select(type => type.Name),
+        ];
+        Assert.Equal([], without);
+    }
+
+    [Fact]
+    public void Studies_print_their_fastest_points_and_what_limits_them()
+    {
+        StudyResult sweep = new Study(
+            StudyLaunchers.Small, DesignNumber.Voltage.Over(8.Volts(), 12.Volts(), 16.Volts()), DesignNumber.Lead.FromTo(0.Millimeters(), 1.5.Millimeters(), 4)).Run();
+        string text = sweep.ToDisplayString(PlainTextFormatter.MimeType);
+        StudyPoint fastest = sweep.Points.MaxBy(point => point.ExitSpeed!.Value.MetersPerSecond)!;
+        string[] lines = text.Split('\n');
+        Assert.Matches("^voltage +exit speed +lead +nearest limit +margin$", lines[0]);
+        Assert.Matches($"^16 V +{QuantityText.Of(fastest.ExitSpeed!.Value)} ", lines[1]);
+        Assert.Contains("12 of 12 points, 12 released, ", text, StringComparison.Ordinal);
+        Assert.Equal(8, Count(sweep.ToDisplayString(HtmlFormatter.MimeType), "<th scope=\"row\">"));
+        NoTree(sweep.ToDisplayString(HtmlFormatter.MimeType));
+
+        TradeOff front = TradeOff.Of(sweep, [Goal.ExitSpeed, Goal.PeakCurrent], onlyWithinLimits: false);
+        string trade = front.ToDisplayString(PlainTextFormatter.MimeType);
+        Assert.Contains($"{front.Front.Length} points that no other beats", trade, StringComparison.Ordinal);
+        Assert.Matches(@"(?m)^voltage +exit speed +peak current +lead", trade);
+        Assert.Equal(front.Front.Length, Count(front.ToDisplayString(HtmlFormatter.MimeType), "<th scope=\"row\">"));
+    }
+
+    [Fact]
+    public void Tolerances_and_influences_print_a_row_for_each_cause()
+    {
+        ToleranceResult result = new ToleranceStudy(
+            StudyLaunchers.Small, Spread.Normal(DesignNumber.Voltage, 12.Volts(), 0.3.Volts()), Spread.Normal(DesignNumber.Friction, 0.15, 0.02)).Run(40);
+        string text = result.ToDisplayString(PlainTextFormatter.MimeType);
+        Assert.Matches(@"(?m)^voltage +[0-9.]+ % ± [0-9.]+ % +\+[0-9.]+ m/s$", text);
+        Assert.Matches(@"(?m)^friction +[0-9.]+ % ± [0-9.]+ % +\u2212[0-9.]+ m/s$", text);
+        Assert.Contains($"40 launchers: exit speed {QuantityText.Of(result.Mean)} ± {QuantityText.Of(result.StandardDeviation)}", text, StringComparison.Ordinal);
+        NoTree(result.ToDisplayString(HtmlFormatter.MimeType));
+
+        Influences influences = Influences.Of(StudyLaunchers.Small, [DesignNumber.Voltage, DesignNumber.Friction]);
+        string rows = influences.ToDisplayString(PlainTextFormatter.MimeType);
+        Assert.Matches(@"(?m)^voltage +12 V +\+[0-9.]+ %$", rows);
+        Assert.Matches(@"(?m)^friction +0.15 +\u2212[0-9.]+ %$", rows);
+        Assert.Equal(2, Count(influences.ToDisplayString(HtmlFormatter.MimeType), "<th scope=\"row\">"));
+    }
+
+    [Fact]
+    public void Fits_optima_and_comparisons_print_as_lines_without_trees()
+    {
+        LaunchResult drawn = StudyLaunchers.Small.Launch();
+        SmoothedRun film = StudyLaunchers.Film(drawn).Smooth();
+        RunComparison comparison = RunComparison.Between(film, drawn, start: Duration.Zero);
+        Optimum best = new OptimumSearch(StudyLaunchers.Small, DesignNumber.Lead.Between(0.Millimeters(), 2.Millimeters())) { FirstPoints = 4, Starts = 1 }.Find();
+        CalibrationResult fit = Calibration.Fit(
+            [CalibrationUnknown.SlidingFriction()], [new CalibrationRun(StudyLaunchers.Small, StudyLaunchers.Film(StudyLaunchers.Make(0.3).Launch()), Duration.Zero)]);
+        Assert.Matches("sliding friction 0.[0-9]{1,4} ± ", fit.ToDisplayString(PlainTextFormatter.MimeType));
+        Assert.Matches("^lead [0-9.]+ mm: [0-9.]+ m/s|^None found", best.ToDisplayString(PlainTextFormatter.MimeType));
+        Assert.StartsWith("Film and computed launch ", comparison.ToDisplayString(PlainTextFormatter.MimeType), StringComparison.Ordinal);
+        Assert.StartsWith("0 s: 4.5 mm, 0 m/s", drawn.Trace.Samples(2)[0].ToDisplayString(PlainTextFormatter.MimeType), StringComparison.Ordinal);
+        foreach (object result in new object[] { fit, best, comparison, film, drawn.Trace, StudyLaunchers.Small.Prepare().RunSummary(), fit.SlidingFriction! })
+        {
+            string html = result.ToDisplayString(HtmlFormatter.MimeType);
+            NoTree(html);
+            Assert.DoesNotMatch(@"[1-9]\d*\.\d{5,}|0\.0*[1-9]\d{5,}", html);
+        }
+    }
+
     private static int Count(string text, string part) => text.Split(part).Length - 1;
 
     private static void NoTree(string html)

@@ -103,6 +103,42 @@ public sealed class LaunchChartTests
         }
     }
 
+    [Fact]
+    public void Curves_share_their_axis_of_position_or_time_and_carry_units()
+    {
+        LaunchCurve[] all = Enum.GetValues<LaunchCurve>();
+        LineChart chart = LaunchCharts.Curves(Launch, LaunchAxis.Time, all);
+        Assert.Equal("time (ms)", chart.Horizontal.Title);
+        Assert.Equal("Speed, current, force, power, rail voltage and coil temperature against time", chart.Title);
+        Assert.Equal(
+            ["speed (m/s)", "current (A)", "magnetic force (N)", "power (W)", "voltage between the rails (V)", "coil temperature (°C)"],
+            chart.PanelsFromTop.Select(panel => panel.Vertical.Title));
+        Assert.Empty(chart.Ribbon);
+        Assert.All(chart.PanelsFromTop.SelectMany(panel => panel.Series), series => Assert.Equal(Launch.EndTime.Milliseconds, series.X[^1], 9));
+        Assert.Equal(["from the source", "into motion", "heat in the coil"], chart.PanelsFromTop[3].Series.Select(series => series.Name));
+        Assert.Equal(Launch.CoilTemperatures[0].DegreesCelsius, chart.PanelsFromTop[5].Series.Single().Y[^1], 9);
+        Assert.Equal(Launch.LeastRailVoltage.Volts, chart.PanelsFromTop[4].Series.Single().Y.Min(), 0.01);
+        Assert.Equal(12, chart.PanelsFromTop[4].Levels.Single().Value);
+
+        LineChart along = LaunchCharts.Curves(Launch, LaunchAxis.Position, LaunchCurve.Power);
+        Assert.Equal("Power against position", along.Title);
+        Assert.Equal("position (m)", along.Horizontal.Title);
+        Assert.Equal(6, along.Ribbon.Count);
+        Assert.Contains("power (W)", along.ToText(), StringComparison.Ordinal);
+        Assert.Throws<ArgumentException>(() => LaunchCharts.Curves(Launch, LaunchAxis.Time));
+        Assert.Throws<ArgumentException>(() => LaunchCharts.Curves(Launch, LaunchAxis.Time, LaunchCurve.Speed, LaunchCurve.Speed));
+    }
+
+    [Fact]
+    public void Curves_of_several_launches_keep_their_names()
+    {
+        LineChart chart = LaunchCharts.Compared(LaunchCurve.RailVoltage, LaunchAxis.Time, ("one", Launch), ("two", Launch));
+        Assert.Equal("Rail voltage compared", chart.Title);
+        Assert.Equal(["one", "two"], chart.PanelsFromTop.Single().Series.Select(series => series.Name));
+        Assert.Equal("power of the source (W)", LaunchCharts.Compared(LaunchCurve.Power, LaunchAxis.Position, ("one", Launch)).PanelsFromTop.Single().Vertical.Title);
+        Assert.Throws<ArgumentException>(() => LaunchCharts.Compared(LaunchCurve.Speed, LaunchAxis.Time));
+    }
+
     private static Launcher Small()
     {
         var track = Track.OfFacingPairs(

@@ -8,12 +8,24 @@ public sealed class NotebookTests
 
     [Theory]
     [MemberData(nameof(All))]
-    public async Task Every_cell_runs_and_the_closing_checks_hold(string name)
+    public async Task Every_cell_runs_the_closing_checks_hold_and_exercises_judge_a_readers_answers(string name)
     {
         using var folder = new TemporaryFolder();
-        ProgramRun run = await Checkout.RunNotebookRunnerAsync(Checkout.Root, Path.Combine("notebooks", name), "--out", folder.Path);
+
+        // One run serves both: the notebook as it is, with each exercise answered twice more where it stands.
+        string path = Exercises.Answered(name);
+        ProgramRun run;
+        try
+        {
+            run = await Checkout.RunNotebookRunnerAsync(Checkout.Root, path, "--out", folder.Path);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+
         Assert.True(run.ExitCode == 0, run.Everything);
-        string report = Path.Combine(folder.Path, Path.ChangeExtension(name, ".html"));
+        string report = Path.Combine(folder.Path, Path.GetFileName(Path.ChangeExtension(path, ".html")));
         Assert.StartsWith(report, run.Output, StringComparison.Ordinal);
         Assert.True(File.Exists(report), "The report whose path was printed is not there.");
 
@@ -21,7 +33,21 @@ public sealed class NotebookTests
         var closing = Assert.Single(NotebookText.CellsOf(Path.Combine(Checkout.Root, "notebooks", name)), cell => cell.Tags.Contains("closing-checks"));
         int stated = closing.Source.Split(".That(").Length - 1;
         Assert.True(stated >= 3, "A notebook closes with at least three checks.");
-        Assert.Contains($"{stated} checks hold:", await File.ReadAllTextAsync(report), StringComparison.Ordinal);
+        string page = await File.ReadAllTextAsync(report);
+        Assert.Contains($"{stated} checks hold:", page, StringComparison.Ordinal);
+        Exercises.AreJudged(name, page);
+    }
+
+    /// <summary>Every exercise of every notebook is in the table of answers, and the other way round; all notebooks but the first have two at least.</summary>
+    [Fact]
+    public void Every_exercise_has_an_answer_to_be_tried()
+    {
+        foreach (string path in Checkout.Notebooks)
+        {
+            string name = Path.GetFileName(path);
+            Assert.Equal(Exercises.VariablesOf(path), Exercises.Of(name).Select(exercise => exercise.Variable));
+            Assert.True(name.StartsWith("01", StringComparison.Ordinal) || Exercises.Of(name).Length >= 2, $"{name} has fewer than two exercises.");
+        }
     }
 
     [Theory]

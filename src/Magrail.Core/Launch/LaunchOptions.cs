@@ -56,4 +56,8 @@ public sealed record LaunchOptions
         get;
         init => field = Require.InRange(value, 1, int.MaxValue, "a run takes steps", nameof(StepLimit));
     } = 1_000_000;
+
+    /// <summary>The options in words.</summary>
+    public override string ToString()
+        => $"relative tolerance {Show.Number(RelativeTolerance)}, coupling to {Show.Number(CouplingAccuracy)}, at most {Show.Quantity(TimeLimit)} and {Show.Number(StepLimit)} steps";
 }

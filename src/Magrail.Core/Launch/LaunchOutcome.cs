@@ -27,3 +27,19 @@ public enum LaunchOutcome
     /// <summary>Contacts or modes switched to and fro without time moving on.</summary>
     Chattering,
 }
+
+/// <summary>Outcomes in words.</summary>
+internal static class LaunchOutcomeWords
+{
+    /// <summary>How a launch ended, in words that stand after "the sled".</summary>
+    public static string InWords(this LaunchOutcome outcome) => outcome switch
+    {
+        LaunchOutcome.Released => "released its payload",
+        LaunchOutcome.Stalled => "came to rest",
+        LaunchOutcome.RanBack => "ran back",
+        LaunchOutcome.TimeLimit => "was still on its way when the time allowed ran out",
+        LaunchOutcome.StepLimit => "was still on its way when the steps allowed ran out",
+        LaunchOutcome.Chattering => "switched to and fro without moving on",
+        _ => "could not be computed any farther",
+    };
+}

@@ -10,11 +10,15 @@ internal sealed class LaunchRecorder(bool keepsTrace)
 {
     private const int SamplesPerStep = 4;
 
+    /// <summary>Numbers kept at each sample of a trace: rail voltage, power of the source, heat of the coils.</summary>
+    private const int SupplyNumbers = LaunchTrace.SupplyNumbers;
+
     private double[] starts = [];
     private double[] ends = [];
     private double[] lengths = [];
     private double[] coefficients = [];
     private CircuitConnection[] connections = [];
+    private double[] supply = [];
     private Crossing[] crossings = new Crossing[64];
     private Break[] breaks = new Break[64];
     private int[] watched = [];
@@ -100,6 +104,12 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             looked = new double[step.Dimension];
         }
 
+        int supplyBlock = SupplyNumbers * (SamplesPerStep + 1);
+        if (keepsTrace && supply.Length < (StepCount + 1) * supplyBlock)
+        {
+            Array.Resize(ref supply, Math.Max(256 * supplyBlock, 2 * supply.Length));
+        }
+
         for (int sample = 0; sample <= SamplesPerStep; sample++)
         {
             double time = step.Start + ((step.End - step.Start) * sample / SamplesPerStep);
@@ -118,6 +128,13 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             {
                 step.Values(time, looked);
                 Look(looked, system);
+                if (keepsTrace)
+                {
+                    Span<double> kept = supply.AsSpan((StepCount * supplyBlock) + (sample * SupplyNumbers), SupplyNumbers);
+                    kept[0] = system.Rail;
+                    kept[1] = system.SourcePower;
+                    kept[2] = system.CoilPower(looked);
+                }
             }
 
             double source = 0;
@@ -265,8 +282,9 @@ internal sealed class LaunchRecorder(bool keepsTrace)
         return (charge, arced, longest, flashed);
     }
 
-    public LaunchTrace MakeTrace(LaunchSystem system, int from, int to)
+    public LaunchTrace MakeTrace(LaunchSystem system, IReadOnlyList<TracedCoil> coils, int from, int to)
     {
+        const int Block = SupplyNumbers * (SamplesPerStep + 1);
         int dimension = system.Dimension;
         int circuits = system.CircuitCount;
         return new LaunchTrace(
@@ -276,7 +294,9 @@ internal sealed class LaunchRecorder(bool keepsTrace)
             ends.AsSpan(from..to).ToArray(),
             lengths.AsSpan(from..to).ToArray(),
             coefficients.AsSpan((from * 5 * dimension)..(to * 5 * dimension)).ToArray(),
-            connections.AsSpan((from * circuits)..(to * circuits)).ToArray());
+            connections.AsSpan((from * circuits)..(to * circuits)).ToArray(),
+            supply.AsSpan((from * Block)..(to * Block)),
+            coils);
     }
 
     /// <summary>What only the whole state shows: lateral force, rails, contacts, the voltage of coils whose contacts have parted.</summary>

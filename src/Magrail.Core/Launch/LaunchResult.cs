@@ -260,4 +260,8 @@ public sealed class LaunchResult
 /// <param name="StepsRejected">Steps rejected.</param>
 /// <param name="Evaluations">Evaluations of the equations.</param>
 /// <param name="Restarts">Restarts at events.</param>
-public sealed record LaunchStatistics(int StepsAccepted, int StepsRejected, int Evaluations, int Restarts);
+public sealed record LaunchStatistics(int StepsAccepted, int StepsRejected, int Evaluations, int Restarts)
+{
+    /// <summary>The statistics in words.</summary>
+    public override string ToString() => $"{StepsAccepted} steps, {StepsRejected} rejected, {Evaluations} evaluations, {Restarts} restarts";
+}

@@ -38,6 +38,9 @@ public sealed class LaunchSimulation
         state = new double[summarySystem.Dimension];
     }
 
+    /// <summary>The simulation in words.</summary>
+    public override string ToString() => $"{launcher}, ready to launch; {options}";
+
     /// <summary>Launches and keeps everything; follows the sled to rest where the launcher has a brake.</summary>
     public LaunchResult Run()
     {
@@ -74,7 +77,7 @@ public sealed class LaunchSimulation
             Ledger = LedgerOf(system, end, course.BreakEnergy),
             Crossings = CrossingsOf(recorder),
             Breaks = BreaksOf(system, last, integrator.Time),
-            Trace = recorder.MakeTrace(system, 0, steps),
+            Trace = recorder.MakeTrace(system, TracedCoils(), 0, steps),
             Braking = course.Braked ? BrakingOf(system, last, integrator.Time) : null,
             Statistics = new LaunchStatistics(integrator.StepsAccepted, integrator.StepsRejected, integrator.Evaluations, integrator.Restarts),
             Launcher = launcher,
@@ -226,13 +229,17 @@ public sealed class LaunchSimulation
 
     private double CoilKelvins(LaunchSystem system, ReadOnlySpan<double> end, int coil)
     {
-        heats ??= [.. launcher.Sled.Coils.Select(mount => launcher.Heating(mount.Coil))];
         int circuit = launcher.Sled.Coils[coil].Circuit;
-        double action = circuit < system.CircuitCount ? system.SquareIntegral(end, circuit) : 0;
-        ref readonly CoilHeatSi heating = ref heats[coil];
-        double heat = launcher.CoilsWarmUp ? heating.HeatAfter(action) : heating.Resistance * action;
-        return launcher.CoilTemperature.Kelvins + (heat / heating.HeatCapacity);
+        return Traced(coil).KelvinsAfter(circuit < system.CircuitCount ? system.SquareIntegral(end, circuit) : 0);
     }
+
+    private TracedCoil Traced(int coil)
+    {
+        heats ??= [.. launcher.Sled.Coils.Select(mount => launcher.Heating(mount.Coil))];
+        return new TracedCoil(launcher.Sled.Coils[coil].Circuit, heats[coil], launcher.CoilsWarmUp, launcher.CoilTemperature.Kelvins);
+    }
+
+    private TracedCoil[] TracedCoils() => [.. Enumerable.Range(0, launcher.Sled.Coils.Length).Select(Traced)];
 
     private BrakingResult BrakingOf(LaunchSystem system, ReadOnlySpan<double> end, double time)
     {
@@ -251,7 +258,7 @@ public sealed class LaunchSimulation
             Duration.FromSeconds(time - recorder.ReleaseTime),
             Acceleration.FromMetersPerSecondSquared(recorder.PeakDeceleration),
             LedgerOf(system.Ledger(end), kinetic, potential),
-            recorder.MakeTrace(system, recorder.StepsAtRelease, recorder.StepCount));
+            recorder.MakeTrace(system, TracedCoils(), recorder.StepsAtRelease, recorder.StepCount));
     }
 
     private LaunchOutcome Integrate(LaunchSystem system, HybridIntegrator<LaunchSystemCalls> integrator, double[] initial)

@@ -68,4 +68,12 @@ public readonly record struct LaunchSummary(
         ElectricCharge.FromCoulombs(figures.ArcCharge),
         leastMargin,
         nearestLimit);
+
+    /// <summary>The summary in a line.</summary>
+    public override string ToString()
+    {
+        string head = Outcome == LaunchOutcome.Released ? $"exit speed {Show.Quantity(EndSpeed)} after {Show.Quantity(EndTime)}" : $"not released, the sled {Outcome.InWords()}";
+        string limit = NearestLimit is null ? string.Empty : $"; {NearestLimit} {(LeastMargin < 0 ? "broken by" : "nearest with")} {Show.Number(100 * Math.Abs(LeastMargin))} %";
+        return $"{head}; peak {Show.Quantity(PeakCurrent)}, {Show.Quantity(PeakAcceleration)}; {Show.Quantity(EnergyDrawn)} drawn{limit}";
+    }
 }

@@ -70,6 +70,18 @@ internal sealed partial class LaunchSystem
         return heat;
     }
 
+    /// <summary>Heat that the copper of all coils takes up at a state, W.</summary>
+    public double CoilPower(ReadOnlySpan<double> state)
+    {
+        double power = 0;
+        for (int k = 0; k < n; k++)
+        {
+            power += CoilOhms(state, k) * state[Currents + k] * state[Currents + k];
+        }
+
+        return power;
+    }
+
     /// <summary>What a circuit's breaks have cost so far: energy of its arcs and of its ideal breaks, charge of its arcs.</summary>
     public (double Energy, double Charge) BreakTotals(ReadOnlySpan<double> state, int k)
         => arcEnergy < 0 ? (lost[k], 0) : (lost[k] + state[arcEnergy + k], state[arcCharge + k]);

@@ -44,6 +44,9 @@ internal sealed partial class LaunchSystem
     /// <summary>Voltage between the rails at the state last computed.</summary>
     public double Rail => rail;
 
+    /// <summary>What the source gives at the state last computed, as the ledger counts it: its voltage before its resistance times its current, W.</summary>
+    public double SourcePower => sourceVolts * busCurrent;
+
     /// <summary>Current from the source at the state last computed.</summary>
     public double BusCurrent => busCurrent;
 

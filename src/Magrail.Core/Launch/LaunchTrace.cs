@@ -12,12 +12,16 @@ namespace Magrail;
 /// </summary>
 /// <remarks>
 /// The columns hold five rows a step: its start, three points inside and its end. Where something jumps (an ideal break),
-/// two rows have the same time. Accuracy inside a step is of the fourth order, of the size of the tolerance.
+/// two rows have the same time. Accuracy inside a step is of the fourth order, of the size of the tolerance. What the source gives and the copper takes
+/// jumps at contact edges; there, too, two rows have the same time.
 /// </remarks>
 [Sources.UnitInName]
 public sealed class LaunchTrace
 {
     private const int RowsPerStep = 5;
+
+    /// <summary>Numbers of the supply that come with each row: rail voltage, power of the source, heat of the coils.</summary>
+    internal const int SupplyNumbers = 3;
 
     private readonly LauncherSi launcher;
     private readonly int dimension;
@@ -29,7 +33,8 @@ public sealed class LaunchTrace
     private readonly int circuits;
 
     internal LaunchTrace(
-        LauncherSi launcher, int dimension, double[] starts, double[] ends, double[] lengths, double[] coefficients, CircuitConnection[] connections)
+        LauncherSi launcher, int dimension, double[] starts, double[] ends, double[] lengths, double[] coefficients, CircuitConnection[] connections,
+        ReadOnlySpan<double> supply, IReadOnlyList<TracedCoil> coils)
     {
         this.launcher = launcher;
         this.dimension = dimension;
@@ -45,6 +50,11 @@ public sealed class LaunchTrace
         double[] speed = new double[rows];
         double[] force = new double[rows];
         double[][] current = [.. Enumerable.Range(0, circuits).Select(_ => new double[rows])];
+        double[] rail = new double[rows];
+        double[] source = new double[rows];
+        double[] copper = new double[rows];
+        double[] motion = new double[rows];
+        double[][] warm = [.. coils.Select(_ => new double[rows])];
         for (int step = 0; step < starts.Length; step++)
         {
             DenseStep dense = Step(step);
@@ -60,6 +70,16 @@ public sealed class LaunchTrace
                     current[k][row] = dense.Value(2 + k, t);
                     force[row] += launcher.Circuits[k].Curve.At(position[row]) * current[k][row];
                 }
+
+                rail[row] = supply[row * SupplyNumbers];
+                source[row] = supply[(row * SupplyNumbers) + 1];
+                copper[row] = supply[(row * SupplyNumbers) + 2];
+                motion[row] = force[row] * speed[row];
+                for (int j = 0; j < warm.Length; j++)
+                {
+                    double action = coils[j].Circuit < circuits ? dense.Value(2 + circuits + coils[j].Circuit, t) : 0;
+                    warm[j][row] = UnitsNet.Temperature.FromKelvins(coils[j].KelvinsAfter(action)).DegreesCelsius;
+                }
             }
         }
 
@@ -68,6 +88,11 @@ public sealed class LaunchTrace
         SpeedMetersPerSecond = ImmutableArray.Create(speed);
         ForceNewtons = ImmutableArray.Create(force);
         CurrentAmperes = [.. current.Select(column => ImmutableArray.Create(column))];
+        RailVolts = ImmutableArray.Create(rail);
+        SourceWatts = ImmutableArray.Create(source);
+        CoilHeatWatts = ImmutableArray.Create(copper);
+        MotionWatts = ImmutableArray.Create(motion);
+        CoilCelsius = [.. warm.Select(column => ImmutableArray.Create(column))];
     }
 
     /// <summary>Time, s.</summary>
@@ -84,6 +109,23 @@ public sealed class LaunchTrace
 
     /// <summary>Current of each circuit, A.</summary>
     public ImmutableArray<ImmutableArray<double>> CurrentAmperes { get; }
+
+    /// <summary>
+    /// Voltage between the rails, V: that of the source less the drop in source, leads, switch and bus bars; while nothing is connected, that of the source.
+    /// </summary>
+    public ImmutableArray<double> RailVolts { get; }
+
+    /// <summary>Power that the source gives, W: its voltage before its resistance times its current, as the ledger counts it; below zero where it takes back.</summary>
+    public ImmutableArray<double> SourceWatts { get; }
+
+    /// <summary>Power that the copper of all coils turns to heat, i² R, W.</summary>
+    public ImmutableArray<double> CoilHeatWatts { get; }
+
+    /// <summary>Power that goes into motion, force times speed, W: into speed, friction, drag and height.</summary>
+    public ImmutableArray<double> MotionWatts { get; }
+
+    /// <summary>Temperature of each coil in the order of <see cref="Sled.Coils"/>, all its heat kept, °C.</summary>
+    public ImmutableArray<ImmutableArray<double>> CoilCelsius { get; }
 
     /// <summary>The time at which the run ended.</summary>
     public Duration End => Duration.FromSeconds(ends.Length == 0 ? 0 : ends[^1]);
@@ -179,6 +221,12 @@ public sealed class LaunchTrace
             text.Append(CultureInfo.InvariantCulture, $",current {k} [A]");
         }
 
+        text.Append(",rail [V],source power [W],coil heat [W],motion power [W]");
+        for (int j = 0; j < CoilCelsius.Length; j++)
+        {
+            text.Append(CultureInfo.InvariantCulture, $",coil {j} temperature [degC]");
+        }
+
         text.Append('\n');
         for (int row = 0; row < TimeSeconds.Length; row++)
         {
@@ -188,11 +236,23 @@ public sealed class LaunchTrace
                 text.Append(CultureInfo.InvariantCulture, $",{CurrentAmperes[k][row]:R}");
             }
 
+            text.Append(CultureInfo.InvariantCulture, $",{RailVolts[row]:R},{SourceWatts[row]:R},{CoilHeatWatts[row]:R},{MotionWatts[row]:R}");
+            foreach (ImmutableArray<double> warm in CoilCelsius)
+            {
+                text.Append(CultureInfo.InvariantCulture, $",{warm[row]:R}");
+            }
+
             text.Append('\n');
         }
 
         return text.ToString();
     }
+
+    /// <summary>The course in a line.</summary>
+    public override string ToString()
+        => starts.Length == 0
+            ? "the course of a launch that took no step"
+            : $"{TimeSeconds.Length} rows from 0 s to {Show.Quantity(End)}, {Show.Quantity(Length.FromMeters(PositionMeters[0]))} to {Show.Quantity(Length.FromMeters(PositionMeters[^1]))}";
 
     /// <summary>
     /// Position and speed at a time, s, m and m/s, without allocating. Before the start the sled moves with its first speed, after the end with its last.
@@ -261,4 +321,15 @@ public sealed record LaunchSample(
     /// <summary>The sample in words.</summary>
     public override string ToString()
         => $"{Show.Quantity(Time)}: {Show.Quantity(Position)}, {Show.Quantity(Speed)}, {string.Join(" and ", Currents.Select(i => Show.Quantity(i)))}, {Show.Quantity(Force)}";
+}
+
+/// <summary>A coil whose temperature a trace follows.</summary>
+/// <param name="Circuit">Its circuit.</param>
+/// <param name="Heat">How it warms up.</param>
+/// <param name="Follows">Whether its resistance follows its temperature.</param>
+/// <param name="StartKelvins">Its temperature at the start, K.</param>
+internal readonly record struct TracedCoil(int Circuit, CoilHeatSi Heat, bool Follows, double StartKelvins)
+{
+    /// <summary>Its temperature after an action integral ∫i² dt, K; all its heat kept.</summary>
+    public double KelvinsAfter(double action) => StartKelvins + ((Follows ? Heat.HeatAfter(action) : Heat.Resistance * action) / Heat.HeatCapacity);
 }

@@ -35,6 +35,27 @@ public sealed record Ratings
     /// <exception cref="ArgumentOutOfRangeException">Set to zero or below, or not finite.</exception>
     public ElectricCurrent? SourceCurrent { get; init => field = Positive(value, nameof(SourceCurrent)); }
 
+    /// <summary>The ratings in words.</summary>
+    public override string ToString()
+    {
+        var words = new List<string> { $"insulation {Insulation}" };
+        void Add(string name, object? value)
+        {
+            if (value is not null)
+            {
+                words.Add($"{name} {(value is IQuantity quantity ? Show.Quantity(quantity) : value)}");
+            }
+        }
+
+        Add("brushes of", BrushMaterial?.Name);
+        Add("strips of", StripMaterial?.Name);
+        Add("brush current", BrushCurrent);
+        Add("brush volume", BrushVolume);
+        Add("braid", Braid);
+        Add("source current", SourceCurrent);
+        return string.Join(", ", words);
+    }
+
     private static T? Positive<T>(T? value, string name)
         where T : struct, IQuantity
         => value is T given ? Require.Positive(given, "a part that bears nothing serves for nothing", name) : null;

@@ -27,4 +27,7 @@ public sealed record StationPlace
 
     /// <summary>Which way round it stands.</summary>
     public Polarity Polarity { get; }
+
+    /// <summary>The place in words.</summary>
+    public override string ToString() => $"{Station} at {Show.Quantity(Position)}, {(Polarity == Polarity.Positive ? "positive" : "negative")}";
 }

@@ -203,7 +203,7 @@ public static class Calibration
 
             double[] plain = values.ToArray();
             found = new Predictions(
-                [.. films.Select(film => Launch(film.Run.Launcher, plain))],
+                [.. films.AsParallel().AsOrdered().Select(film => Launch(film.Run.Launcher, plain))],
                 [.. tests.Select(test => test.Predict(Described(test.Launcher, plain), options.Launch))]);
             if (known.Count >= 32)
             {

@@ -33,4 +33,8 @@ public sealed record CalibrationOptions
         get;
         init => field = Require.InRange(value, 0.5, 0.9999, "an interval covers more often than not, and never always", nameof(Confidence));
     } = 0.95;
+
+    /// <summary>The options in words.</summary>
+    public override string ToString()
+        => $"found to {Show.Number(100 * Precision)} %, intervals of {Show.Number(100 * Confidence)} %; {Launch}";
 }

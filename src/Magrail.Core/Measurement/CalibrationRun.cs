@@ -42,4 +42,7 @@ public sealed record CalibrationRun
 
     /// <summary>Standard uncertainty of that.</summary>
     public Length OriginError { get; }
+
+    /// <summary>The run in words.</summary>
+    public override string ToString() => $"{Film} of a launch with {Launcher.Source}{(Start is Duration start ? $", begun at {Show.Quantity(start)}" : string.Empty)}";
 }

@@ -85,6 +85,9 @@ public sealed record CalibrationUnknown
             least is Length low ? Require.Positive(low, "the coil runs between the magnets", nameof(least)).Meters : null,
             greatest is Length high ? Require.Positive(high, "the coil runs between the magnets", nameof(greatest)).Meters : null);
 
+    /// <summary>The unknown in words.</summary>
+    public override string ToString() => CalibrationResult.Name(Cause);
+
     private static T? NotNegative<T>(T? value, string name)
         where T : struct, IQuantity
         => value is T given ? Require.NotNegative(given, "it does not drive", name) : null;

@@ -36,4 +36,8 @@ public sealed record FilmErrors
         get;
         init => field = value is Length one ? Require.Positive(one, "a reading is never exact", nameof(Reading)) : null;
     }
+
+    /// <summary>The errors in words.</summary>
+    public override string ToString()
+        => $"scale ± {Show.Number(Scale.Percent)} %, frame time ± {Show.Number(FrameTime.Percent)} %, reading {(Reading is Length reading ? $"± {Show.Quantity(reading)}" : "as the film shows")}";
 }

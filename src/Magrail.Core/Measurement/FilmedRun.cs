@@ -9,7 +9,11 @@ namespace Magrail;
 /// <param name="Time">When.</param>
 /// <param name="Position">Where the sled's mark is along the track.</param>
 /// <param name="Count">How many frames it stands for, 1 or more; 1 by default.</param>
-public readonly record struct FilmedFrame(Duration Time, Length Position, int Count = 1);
+public readonly record struct FilmedFrame(Duration Time, Length Position, int Count = 1)
+{
+    /// <summary>The frame in words.</summary>
+    public override string ToString() => $"{Show.Quantity(Time)}: {Show.Quantity(Position)}{(Count > 1 ? $", {Count} frames" : string.Empty)}";
+}
 
 /// <summary>A filmed run: where the sled was at the times of the frames, and what was dropped on the way here.</summary>
 /// <remarks>Columns are plain numbers in SI units with the unit in their name, in order of time. Immutable and safe to share.</remarks>

@@ -600,14 +600,23 @@ public sealed class SmoothedRun
 /// <summary>A window that was tried.</summary>
 /// <param name="Frames">How many frames it holds.</param>
 /// <param name="Miss">Root of the mean square by which it missed frames that were left out.</param>
-public readonly record struct TriedWindow(int Frames, Length Miss);
+public readonly record struct TriedWindow(int Frames, Length Miss)
+{
+    /// <summary>The window in words.</summary>
+    public override string ToString() => $"{Frames} frames: missed by {Show.Quantity(Miss)}";
+}
 
 /// <summary>A smoothed run at one time.</summary>
 /// <param name="Time">When.</param>
 /// <param name="Position">Where the sled's mark is.</param>
 /// <param name="Speed">How fast it is.</param>
 /// <param name="Acceleration">Its acceleration.</param>
-public sealed record SmoothedSample(Duration Time, Measured<Length> Position, Measured<Speed> Speed, Measured<Acceleration> Acceleration);
+public sealed record SmoothedSample(Duration Time, Measured<Length> Position, Measured<Speed> Speed, Measured<Acceleration> Acceleration)
+{
+    /// <summary>The sample in words, a line each.</summary>
+    public override string ToString()
+        => string.Join(Environment.NewLine, $"at {Show.Quantity(Time)}", $"position {Position}", $"speed {Speed}", $"acceleration {Acceleration}");
+}
 
 /// <summary>The figures people quote of a run, with their errors.</summary>
 /// <param name="ExitSpeed">Speed at the release.</param>

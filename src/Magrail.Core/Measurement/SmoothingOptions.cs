@@ -45,4 +45,9 @@ public sealed record SmoothingOptions
         get;
         init => field = Require.InRange(value, 0.5, 0.9999, "a band covers more often than not, and never always", nameof(Confidence));
     } = 0.95;
+
+    /// <summary>The options in words.</summary>
+    public override string ToString()
+        => $"bands of {Show.Number(100 * Confidence)} %, {(WindowFrames is int frames ? $"windows of {frames} frames" : "window chosen by the data")}"
+            + $"{(From is Duration from ? $", from {Show.Quantity(from)}" : string.Empty)}{(To is Duration to ? $", to {Show.Quantity(to)}" : string.Empty)}";
 }

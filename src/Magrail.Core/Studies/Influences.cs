@@ -99,7 +99,7 @@ public sealed class Influences
         (LaunchSummary? summary, string? fault) = StudyRun.Launch(() => number.Apply(launcher, value), options);
         return summary is LaunchSummary { Outcome: LaunchOutcome.Released } launch && launch.EndSpeed.MetersPerSecond > 0
             ? (Math.Log(launch.EndSpeed.MetersPerSecond), null)
-            : (double.NaN, fault ?? $"the launch ends as {summary!.Value.Outcome}");
+            : (double.NaN, fault ?? $"the sled {summary!.Value.Outcome.InWords()}");
     }
 }
 
@@ -136,6 +136,9 @@ public sealed class Influence
 
     /// <summary>What stood in the way, such as a side on which nothing can be launched; null where nothing did.</summary>
     public string? Note { get; }
+
+    /// <summary>The value of the design number as people write it.</summary>
+    internal string ValueText => Number.Text(value);
 
     /// <summary>The influence in words.</summary>
     public override string ToString()

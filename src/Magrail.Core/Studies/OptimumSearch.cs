@@ -179,6 +179,9 @@ public sealed class OptimumSearch
     });
 
     /// <summary>A point of the space of coordinates.</summary>
+    /// <summary>The search in words.</summary>
+    public override string ToString() => $"search for the fastest launch over {string.Join(", ", variables)}";
+
     private sealed class Point(double[] coordinates) : IEquatable<Point>, IComparable<Point>
     {
         public double[] Coordinates { get; } = coordinates;

@@ -39,6 +39,10 @@ public sealed record StudyOptions
     /// with the same file; one of another study is refused.
     /// </summary>
     public string? FinishedPoints { get; init; }
+
+    /// <summary>The options in words.</summary>
+    public override string ToString()
+        => $"{Part}, {(Cores is int cores ? $"{cores} cores" : "all cores")}, limits {(FindsLimits ? string.Empty : "not ")}looked at; {Launch}";
 }
 
 /// <summary>Part number i of n of a study: an equal share of its points, in order.</summary>

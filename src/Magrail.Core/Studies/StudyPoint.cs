@@ -69,26 +69,27 @@ public sealed class StudyPoint
     /// <summary>The point in words.</summary>
     public override string ToString()
     {
-        static string InWords(double value, string unit) => unit switch
-        {
-            "" => Show.Number(value),
-            "m" => Show.Quantity(Length.FromMeters(value)),
-            "kg" => Show.Quantity(Mass.FromKilograms(value)),
-            "s" => Show.Quantity(Duration.FromSeconds(value)),
-            "ohm" => Show.Quantity(ElectricResistance.FromOhms(value)),
-            "F" => Show.Quantity(ElectricCapacitance.FromFarads(value)),
-            _ => $"{Show.Number(value)} {unit}",
-        };
-
-        string head = string.Join(", ", Columns.Select((column, i) => $"{column.Name} {InWords(values[i], column.Unit)}"));
+        string head = string.Join(", ", Columns.Select((column, i) => $"{column.Name} {ValueText(i)}"));
         string end = Summary is not LaunchSummary summary ? $"not launched: {Fault}"
-            : summary.Outcome != LaunchOutcome.Released ? $"not released ({summary.Outcome})"
+            : summary.Outcome != LaunchOutcome.Released ? $"not released, the sled {summary.Outcome.InWords()}"
             : summary.NearestLimit is not string limit ? Show.Quantity(summary.EndSpeed)
             : $"{Show.Quantity(summary.EndSpeed)}, {limit} {(summary.LeastMargin < 0 ? "broken by" : "nearest with")} {Show.Number(100 * Math.Abs(summary.LeastMargin))} %";
         return $"{head}: {end}";
     }
 
     internal ReadOnlySpan<double> Values => values;
+
+    /// <summary>The value in a column as people write it.</summary>
+    internal string ValueText(int column) => Columns[column].Unit switch
+    {
+        "" => Show.Number(values[column]),
+        "m" => Show.Quantity(Length.FromMeters(values[column])),
+        "kg" => Show.Quantity(Mass.FromKilograms(values[column])),
+        "s" => Show.Quantity(Duration.FromSeconds(values[column])),
+        "ohm" => Show.Quantity(ElectricResistance.FromOhms(values[column])),
+        "F" => Show.Quantity(ElectricCapacitance.FromFarads(values[column])),
+        string unit => $"{Show.Number(values[column])} {unit}",
+    };
 
     /// <summary>The same point with the columns of another array, so that a result keeps one.</summary>
     internal StudyPoint Under(ImmutableArray<StudyColumn> columns) => new(columns, Index, values, Summary, Fault);

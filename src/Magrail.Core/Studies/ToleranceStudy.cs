@@ -39,6 +39,9 @@ public sealed class ToleranceStudy
     /// <summary>What varies, in the order given, but for what moves strips: it comes last, after what lays them out.</summary>
     public ImmutableArray<Spread> Spreads { get; }
 
+    /// <summary>The study in words.</summary>
+    public override string ToString() => $"launchers drawn from {string.Join("; ", Spreads)}";
+
     /// <summary>Draws and launches.</summary>
     /// <param name="samples">How many launchers, 10 or more than thrice the causes, whichever is more.</param>
     /// <param name="seed">Tells runs apart; the same seed gives the same bits.</param>

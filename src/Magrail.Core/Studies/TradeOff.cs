@@ -7,11 +7,12 @@ namespace Magrail;
 /// <summary>What a designer wants more or less of: one side of a trade-off.</summary>
 public sealed class Goal
 {
-    private Goal(string name, int sense, Func<StudyPoint, double> value)
+    private Goal(string name, int sense, Func<StudyPoint, double> value, Func<StudyPoint, string> words)
     {
         Name = name;
         Sense = sense;
         Of = value;
+        WordsOf = words;
     }
 
     /// <summary>More exit speed.</summary>
@@ -36,6 +37,9 @@ public sealed class Goal
     internal int Sense { get; }
 
     internal Func<StudyPoint, double> Of { get; }
+
+    /// <summary>The figure of a point as people write it.</summary>
+    internal Func<StudyPoint, string> WordsOf { get; }
 
     /// <summary>More of a figure of your own.</summary>
     /// <param name="name">Its name.</param>
@@ -66,7 +70,7 @@ public sealed class Goal
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
         ArgumentNullException.ThrowIfNull(value);
-        return new Goal(name, -1, value);
+        return new Goal(name, -1, value, point => Show.Number(value(point)));
     }
 
     /// <summary>The goal in words.</summary>
@@ -77,7 +81,7 @@ public sealed class Goal
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
         ArgumentNullException.ThrowIfNull(value);
-        return new Goal(name, sense, point => (double)Require.InBaseUnit(value(point)).Value);
+        return new Goal(name, sense, point => (double)Require.InBaseUnit(value(point)).Value, point => Show.Quantity(value(point)));
     }
 }
 

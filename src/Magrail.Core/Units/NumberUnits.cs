@@ -99,4 +99,7 @@ public static class NumberUnits
 
     /// <summary>An energy in joules.</summary>
     public static Energy Joules<T>(this T value) where T : INumber<T> => Energy.FromJoules(double.CreateChecked(value));
+
+    /// <summary>A power in watts.</summary>
+    public static Power Watts<T>(this T value) where T : INumber<T> => Power.FromWatts(double.CreateChecked(value));
 }

@@ -77,7 +77,7 @@ public class TraceTests
 
             Assert.Equal([path], Directory.GetFiles(folder));
             string[] lines = File.ReadAllLines(path);
-            Assert.Equal("time [s],position [m],speed [m/s],force [N],current 0 [A]", lines[0]);
+            Assert.Equal("time [s],position [m],speed [m/s],force [N],current 0 [A],rail [V],source power [W],coil heat [W],motion power [W],coil 0 temperature [degC]", lines[0]);
             Assert.Equal(trace.TimeSeconds.Length, lines.Length - 1);
             for (int row = 0; row < trace.TimeSeconds.Length; row++)
             {
@@ -87,12 +87,79 @@ public class TraceTests
                 Assert.Equal(trace.SpeedMetersPerSecond[row], cells[2]);
                 Assert.Equal(trace.ForceNewtons[row], cells[3]);
                 Assert.Equal(trace.CurrentAmperes[0][row], cells[4]);
+                Assert.Equal(trace.RailVolts[row], cells[5]);
+                Assert.Equal(trace.SourceWatts[row], cells[6]);
+                Assert.Equal(trace.CoilHeatWatts[row], cells[7]);
+                Assert.Equal(trace.MotionWatts[row], cells[8]);
+                Assert.Equal(trace.CoilCelsius[0][row], cells[9]);
             }
         }
         finally
         {
             Directory.Delete(folder, recursive: true);
         }
+    }
+
+    /// <summary>
+    /// Power over time is energy: the columns, integrated by Boole's rule over the five rows of each step (Abramowitz and Stegun, 25.4.14), come to the entries of the
+    /// ledger. The last temperature is that of the result.
+    /// </summary>
+    [Theory]
+    [InlineData("pack")]
+    [InlineData("limited supply")]
+    [InlineData("bank, warm coil, resistor")]
+    [InlineData("arcs")]
+    public void Powers_come_to_the_ledger(string kind)
+    {
+        Launcher plain = LaunchBench.Whole();
+        Launcher launcher = kind switch
+        {
+            "limited supply" => plain with { Source = new BenchSupply(37.Volts(), 9.Amperes()) },
+            "bank, warm coil, resistor" => plain with { Source = new CapacitorBank(40.Millifarads(), 40.Volts(), 20.Milliohms()), CoilsWarmUp = true, Suppressor = Suppressor.Resistor(20.Ohms()) },
+            "arcs" => plain with { Arc = ArcCharacteristic.Of(ContactMaterial.Copper), Suppressor = Suppressor.IdealBreak, CoilsWarmUp = true },
+            _ => plain,
+        };
+        LaunchResult launch = LaunchBench.Launch(launcher);
+        LaunchTrace trace = launch.Trace;
+        EnergyLedger ledger = launch.Ledger;
+        double drawn = ledger.Drawn.Joules;
+        double Integral(IReadOnlyList<double> column)
+        {
+            double sum = 0;
+            for (int row = 0; row + 4 < column.Count; row += 5)
+            {
+                double h = (trace.TimeSeconds[row + 4] - trace.TimeSeconds[row]) / 4;
+                sum += 2 * h / 45 * ((7 * column[row]) + (32 * column[row + 1]) + (12 * column[row + 2]) + (32 * column[row + 3]) + (7 * column[row + 4]));
+            }
+
+            return sum;
+        }
+
+        Assert.Equal(drawn, Integral(trace.SourceWatts), 1e-4 * drawn);
+        Assert.Equal(ledger.CoilHeat.Joules, Integral(trace.CoilHeatWatts), 1e-4 * drawn);
+        Assert.Equal((ledger.Kinetic + ledger.Friction + ledger.Drag + ledger.Potential).Joules, Integral(trace.MotionWatts), 1e-4 * drawn);
+        Assert.Equal(launch.CoilTemperatures[0].DegreesCelsius, trace.CoilCelsius[0][^1], 1e-9);
+        Assert.Equal(20, trace.CoilCelsius[0][0], 1e-9);
+        Assert.True(trace.CoilCelsius[0][^1] > 20);
+        Assert.Equal(launch.LeastRailVoltage.Volts, trace.RailVolts.Min(), 1e-9);
+    }
+
+    /// <summary>The rails of a pack show its voltage less its resistance, that of leads and switch times the current (Ohm's law).</summary>
+    [Fact]
+    public void The_rails_of_a_pack_sag_by_its_current()
+    {
+        LaunchTrace trace = LaunchBench.Launch(LaunchBench.Whole()).Trace;
+        double most = 0;
+        for (int row = 0; row < trace.TimeSeconds.Length; row++)
+        {
+            // 45 mohm of the pack, 12 of the leads, 6 of the switch; between strips nothing is drawn.
+            double current = trace.SourceWatts[row] / 37;
+            Assert.Equal(37 - (0.063 * current), trace.RailVolts[row], 1e-9);
+            Assert.True(current == 0 || Math.Abs(Math.Abs(trace.CurrentAmperes[0][row]) - Math.Abs(current)) < 1e-9);
+            most = Math.Max(most, current);
+        }
+
+        Assert.True(most > 10);
     }
 
     /// <summary>Where the file cannot be put in place, what was there stays as it was.</summary>

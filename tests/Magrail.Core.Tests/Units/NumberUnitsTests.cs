@@ -40,6 +40,7 @@ public class NumberUnitsTests
         Assert.Equal(Math.PI, 180.Degrees().Radians, 1e-12);
         Assert.Equal(1e-4, 1.SquareCentimeters().SquareMeters, 1e-18);
         Assert.Equal(5, 5.Joules().Joules, 1e-15);
+        Assert.Equal(5, (double)5.Watts().Watts, 1e-15);
     }
 
     [Fact]
