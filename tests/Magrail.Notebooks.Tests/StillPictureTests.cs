@@ -275,6 +275,7 @@ public sealed class StillPictureTests
         Parse(Chart.Lines("One", new ChartAxis("x", "m"), new ChartAxis("y", "m"), new ChartSeries("a", [3], [0])));
         Parse(Chart.Lines("Level", new ChartAxis("x", "m"), new ChartAxis("y", "m"), new ChartSeries("a", [0, 1], [5, 5])));
         Parse(Chart.Bars("Nothing", new ChartAxis("x", "m"), ("none", 0)));
+        Parse(Chart.Bars("Unnamed", new ChartAxis("x", "m"), (string.Empty, 2)) with { Marks = [new ChartMark("limit", 1)] });
         Parse(Chart.Bars("Down", new ChartAxis("x", "m"), ("less", -4), ("more", 1e9)));
     }
 

@@ -78,6 +78,12 @@ internal static class StillBars
         {
             string label = chart.Label(chart.BarsFromTop[row]);
             sheet.Open("words", string.Empty);
+            if (chart.Marks.Count > 0)
+            {
+                double width = Math.Max(labelsAt[row] + TextWidth.Of(label, 13.2), names[row].Select(line => TextWidth.Of(line, 12.5)).DefaultIfEmpty(0).Max());
+                sheet.Rect(Left + 2, y + 1, Math.Min(width, room) + 2, (17 * lineCounts[row]) - 1, "#FFFFFF");
+            }
+
             for (int line = 0; line < names[row].Length; line++)
             {
                 sheet.Text(Left + 4, y + 13 + (17 * line), names[row][line], 12.5, seam: true);
