@@ -73,6 +73,9 @@ public sealed record LaunchAnimation : Chart
     /// <summary>For places where nothing moves: speed, current and force along the track.</summary>
     internal override string FigureJson() => LaunchCharts.Overview(Launch).FigureJson();
 
+    /// <summary>On paper, speed, current and force along the way stand for what moves.</summary>
+    private protected override void DrawStill(SvgSheet sheet) => StillLines.Draw(LaunchCharts.Overview(Launch), sheet);
+
     private protected override string ScriptText => ChartPage.LaunchCall;
 
     private protected override string Describe()

@@ -102,6 +102,14 @@ public sealed record SliderChart : Chart
 
     internal override string FigureJson() => FigureJson(Frames[Start]);
 
+    /// <summary>A still shows the position at which the slider stands, and names it.</summary>
+    private protected override void DrawStill(SvgSheet sheet)
+    {
+        SliderFrame frame = Frames[Start];
+        sheet.Paragraph(8, sheet.Width - 16, $"{Number}: {frame.Label}. {frame.Words}", 13);
+        StillLines.Draw(frame.Chart, sheet);
+    }
+
     private protected override string BodyHtml()
     {
         var html = new StringBuilder();

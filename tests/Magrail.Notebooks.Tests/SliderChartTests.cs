@@ -63,6 +63,17 @@ public sealed class SliderChartTests
         Assert.Contains("value=\"1\"", slider.ToHtml(), StringComparison.Ordinal);
     }
 
+    /// <summary>On paper nothing moves: the still is that of the position at which the slider stands.</summary>
+    [Fact]
+    public void A_still_names_its_position_and_draws_it()
+    {
+        SliderChart slider = LaunchCharts.Slider("voltage", Launches) with { Start = 1 };
+        string still = slider.ToSvg();
+        Assert.Contains("voltage: 12 V.", still, StringComparison.Ordinal);
+        Assert.Contains("magnetic force (N)", still, StringComparison.Ordinal);
+        Assert.Contains("magnetic force (N)", LaunchCharts.Animation(Launches[1].Launch).ToSvg(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Charts_that_cannot_take_each_others_place_are_refused()
     {
