@@ -156,7 +156,7 @@ public static class LauncherReport
 
         page.Append("</tbody></table>\n<p>").Append(Encode(string.Create(
             CultureInfo.InvariantCulture,
-            $"Where nothing stands beside it, a figure follows from the equations and is as good as the parts are described. The arithmetic is the smallest doubt: the run asked for a relative error of {Power(launch.Options.RelativeTolerance)} and its energy ledger closes to {Power(launch.Ledger.RelativeResidual)}. Magnets of one grade differ from piece to piece{Remanence(launch.Launcher)}, friction and contact resistance by far more, and the model leaves things out (last section). Film a launch and compare before you rely on a figure.")))
+            $"Where nothing stands beside it, a figure follows from the equations and is as good as the parts are described. The arithmetic is the smallest doubt: the run asked for a relative error of {Show.SmallShare(launch.Options.RelativeTolerance)} and its energy ledger closes to {Show.SmallShare(launch.Ledger.RelativeResidual)}. Magnets of one grade differ from piece to piece{Remanence(launch.Launcher)}, friction and contact resistance by far more, and the model leaves things out (last section). Film a launch and compare before you rely on a figure.")))
             .Append("</p></section>\n");
     }
 
@@ -215,7 +215,7 @@ public static class LauncherReport
         [
             ("drawn from the source", QuantityText.Of(launch.Ledger.Drawn)),
             .. launch.Ledger.Entries.Where(entry => Math.Abs(entry.Value.Joules) > rounding).Select(entry => (entry.Name, QuantityText.Of(entry.Value))),
-            ("residual (what does not close)", $"{QuantityText.Of(launch.Ledger.Residual)}, {Power(launch.Ledger.RelativeResidual)} of the greatest entry"),
+            ("residual (what does not close)", $"{QuantityText.Of(launch.Ledger.Residual)}, {Show.SmallShare(launch.Ledger.RelativeResidual)} of the greatest entry"),
         ]);
         Picture(page, LaunchCharts.EnergyLedger(launch));
         page.Append("</section>\n");
@@ -381,18 +381,6 @@ public static class LauncherReport
     private static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(100 * share, 1):0.#} %").Replace('-', '−');
 
     private static string Three(double value) => value.ToString("G3", CultureInfo.InvariantCulture);
-
-    private static string Power(double share)
-    {
-        if (!(share > 0) || share >= 0.1)
-        {
-            return Three(share);
-        }
-
-        string[] parts = share.ToString("E0", CultureInfo.InvariantCulture).Split('E');
-        string power = int.Parse(parts[1], CultureInfo.InvariantCulture).ToString(CultureInfo.InvariantCulture);
-        return $"{parts[0]} × 10{string.Concat(power.Select(each => each == '-' ? '⁻' : "⁰¹²³⁴⁵⁶⁷⁸⁹"[each - '0']))}";
-    }
 
     private static string Encode(string text) => WebUtility.HtmlEncode(text);
 }

@@ -9,7 +9,11 @@ internal static class Show
 {
     /// <summary>A plain number with up to four significant digits, or whole where it has more before the point.</summary>
     public static string Number(double value)
-        => value.ToString(Math.Abs(value) is >= 9999.5 and < 1e9 ? "F0" : "G4", CultureInfo.InvariantCulture);
+        => WithPower(value.ToString(Math.Abs(value) is >= 9999.5 and < 1e9 ? "F0" : "G4", CultureInfo.InvariantCulture));
+
+    /// <summary>A small share with one digit and a power of ten: <c>9 × 10⁻¹⁰</c>; one of a tenth or more with three digits.</summary>
+    public static string SmallShare(double share)
+        => share is > 0 and < 0.1 ? WithPower(share.ToString("E0", CultureInfo.InvariantCulture)) : share.ToString("G3", CultureInfo.InvariantCulture);
 
     /// <summary>A quantity in the unit that a workshop would use for its size.</summary>
     public static string Quantity(IQuantity quantity) => quantity switch
@@ -17,7 +21,7 @@ internal static class Show
         // A workshop says 0.45 mm of wire, and micrometers only below a hundredth of a millimeter.
         Length q when Math.Abs(q.Meters) is >= 1e-5 and < 1e-3 => Plain(q.Millimeters, "mm"),
         Length q => Fit(q.Meters, "m", (1, "m"), (1e-3, "mm"), (1e-6, "µm")),
-        Mass q => Fit(q.Kilograms, "kg", (1, "kg"), (1e-3, "g"), (1e-6, "mg")),
+        Mass q => Fit(q.Kilograms, "kg", (1, "kg"), (1e-3, "g"), (1e-6, "mg"), (1e-9, "µg"), (1e-12, "ng")),
         Duration q => Fit(q.Seconds, "s", (1, "s"), (1e-3, "ms"), (1e-6, "µs")),
         Speed q => Plain(q.MetersPerSecond, "m/s"),
         Acceleration q => Plain(q.MetersPerSecondSquared, "m/s²"),
@@ -45,6 +49,15 @@ internal static class Show
         _ => Plain((double)quantity.Value, Unit(quantity.Unit)),
     };
 
+    private static string WithPower(string text)
+    {
+        int power = text.IndexOf('E', StringComparison.Ordinal);
+        return power < 0 ? text : $"{text[..power]} × 10{Superscript(int.Parse(text.AsSpan(power + 1), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture))}";
+    }
+
+    private static string Superscript(int power)
+        => string.Concat(power.ToString(CultureInfo.InvariantCulture).Select(sign => sign == '-' ? '⁻' : "⁰¹²³⁴⁵⁶⁷⁸⁹"[sign - '0']));
+
     private static string Plain(double value, string unit) => $"{Number(value)} {unit}";
 
     private static string Fit(double value, string unit, params ReadOnlySpan<(double Size, string Unit)> steps)
@@ -64,8 +77,9 @@ internal static class Show
             }
         }
 
+        // What is far below the least prefix is better said by a power of ten than by one of a billionth.
         (double last, string lastName) = steps[^1];
-        return Plain(value / last, lastName);
+        return size < 1e-3 * last ? Plain(value, unit) : Plain(value / last, lastName);
     }
 
     /// <summary>A unit by its sign, such as <c>V</c>.</summary>

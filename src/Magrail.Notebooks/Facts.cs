@@ -31,7 +31,7 @@ internal static class Facts
         facts.Add(("current, root mean square", QuantityText.Of(launch.RmsCurrent)));
         facts.Add(("energy drawn", QuantityText.Of(launch.Ledger.Drawn)));
         facts.Add(("kinetic energy gained", $"{QuantityText.Of(launch.Ledger.Kinetic)} ({Number(100 * launch.Efficiency)} %)"));
-        facts.Add(("energy ledger closes to", PowerOfTen(launch.Ledger.RelativeResidual)));
+        facts.Add(("energy ledger closes to", Show.SmallShare(launch.Ledger.RelativeResidual)));
         return facts;
     }
 
@@ -89,19 +89,6 @@ internal static class Facts
         => "<table class=\"magrail-facts\"><tbody>"
             + string.Concat(facts.Select(fact => $"<tr><th scope=\"row\">{WebUtility.HtmlEncode(fact.Name)}</th><td>{WebUtility.HtmlEncode(fact.Value)}</td></tr>"))
             + "</tbody></table>";
-
-    /// <summary>A small share as people write it: 9 × 10⁻¹⁰.</summary>
-    private static string PowerOfTen(double share)
-    {
-        if (!(share > 0) || share >= 0.1)
-        {
-            return Number(share);
-        }
-
-        string[] parts = share.ToString("E0", CultureInfo.InvariantCulture).Split('E');
-        string power = int.Parse(parts[1], CultureInfo.InvariantCulture).ToString(CultureInfo.InvariantCulture);
-        return $"{parts[0]} × 10{string.Concat(power.Select(each => each == '-' ? '⁻' : "⁰¹²³⁴⁵⁶⁷⁸⁹"[each - '0']))}";
-    }
 
     private static string Number(double value) => value.ToString("G3", CultureInfo.InvariantCulture);
 }

@@ -132,7 +132,7 @@ public sealed class CoilChartTests
         }
 
         Assert.Contains("Computed to within", chart.Description, StringComparison.Ordinal);
-        Assert.Contains("within 1E-07 of its greatest size", LaunchCharts.CouplingAlongTrack(launch).Description, StringComparison.Ordinal);
+        Assert.Contains("within 1 × 10⁻⁷ of its greatest size", LaunchCharts.CouplingAlongTrack(launch).Description, StringComparison.Ordinal);
         Assert.Throws<ArgumentException>(() => CoilCharts.CouplingAlongTrack(coil, track, 70.Millimeters(), 10.Millimeters()));
     }
 
