@@ -554,6 +554,22 @@ internal sealed partial class LaunchSystem
         lost[k] += before - MagneticEnergy(state);
     }
 
+    /// <summary>
+    /// Whether the jump of the rail that goes with a change of the supply's mode gives a circuit another state: one held by the drop of its brushes, or open behind its clamp, may be offered more than
+    /// that. Else the mode must not be chosen anew: right at the limit, rounding would choose it.
+    /// </summary>
+    private bool UpsetsOthers(ReadOnlySpan<double> state)
+    {
+        bool upset = false;
+        for (int k = 0; k < n && (drops || (clamps && n > 1)); k++)
+        {
+            upset |= drops && TurnsFlow(k, state);
+            upset |= clamps && connections[k] == CircuitConnection.Open && Math.Abs(OpenVolts(k, state)) > clampVolts;
+        }
+
+        return upset;
+    }
+
     /// <summary>After a change of connections: the inverse inductance of what conducts, the signs on the rails, the supply's mode.</summary>
     private void UpdateElectrics(double time, Span<double> state)
     {

@@ -446,6 +446,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         }
 
         bool electrics = false;
+        bool supplyChanges = false;
         bool motionChanges = false;
         bool released = false;
         foreach (int index in fired)
@@ -466,6 +467,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
                 case SupplyLowSlot:
                     // The mode that the crossing leads to; a contact that changes at the same instant decides anew below.
                     ChangeSupply(index, state);
+                    supplyChanges = true;
                     break;
                 case BrakeSlot:
                     brakeActive = true;
@@ -487,7 +489,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
             return EventResponse.Stop;
         }
 
-        if (electrics)
+        if (electrics || (supplyChanges && UpsetsOthers(state)))
         {
             UpdateElectrics(time, state);
         }

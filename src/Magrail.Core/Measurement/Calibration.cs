@@ -15,8 +15,7 @@ namespace Magrail;
 /// </para>
 /// <para>
 /// The errors hold if the model is right and readings are independent: <see cref="CalibrationResult.Misfit"/> far above 1 says that something else is wrong.
-/// The drop of a brush that does not depend on the current is not in the model of the launch and so cannot be found; it shows as a contact resistance
-/// that falls with the current.
+/// A drop of the brushes that is not among the unknowns shows as a contact resistance that falls with the current.
 /// </para>
 /// </remarks>
 public static class Calibration

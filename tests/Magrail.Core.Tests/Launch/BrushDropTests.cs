@@ -108,6 +108,23 @@ public class BrushDropTests
         Assert.All(result.Trace.Samples(2001), sample => Assert.True(sample.Currents[1].Amperes > -1e-9));
     }
 
+    /// <summary>
+    /// One circuit meets the supply's limit, the rail falls at once, and the other, held by its drop at 24 V against 20 V of back-EMF, is now offered −17 V: it must begin to conduct backward. It had stayed
+    /// held. In the end u/0.2 + (u − 20 + 12)/1 = 10 A: u = 3 V, 15 A and −5 A.
+    /// </summary>
+    [Fact]
+    public void A_rail_that_falls_at_the_limit_lets_a_held_circuit_go()
+    {
+        LauncherSi si = LaunchBench.Si(
+            [Circuit(0, 0.2, 0), Circuit(4, 1, 6)], [1e-3, 0, 0, 1e-3], new SourceSi(24, 0, 10, Inf), 1e6, 900, startSpeed: 5);
+        LaunchResult result = LaunchBench.Launch(si, Until(0.1));
+        LaunchSample end = result.Trace.At(result.Trace.End);
+        Assert.Equal(15, end.Currents[0].Amperes, 1e-3);
+        Assert.Equal(-5, end.Currents[1].Amperes, 1e-3);
+        LaunchSample before = result.Trace.At(3e-4.Seconds());
+        Assert.Equal(0, before.Currents[1].Amperes);
+    }
+
     [Fact]
     public void A_drop_is_an_effect_that_can_be_taken_away()
     {

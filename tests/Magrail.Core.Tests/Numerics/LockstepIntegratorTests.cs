@@ -110,6 +110,26 @@ public class LockstepIntegratorTests
         Assert.InRange(worst, 0, 100 * tolerance);
     }
 
+    /// <summary>
+    /// A throw up from v₀ under a pull: the place moves away from a mark below it, turns round, and passes it in the same step, tried at steps of all lengths. It had been stepped to backward in time. And a mark that stays
+    /// is met again on the way back, at 2 v₀/g.
+    /// </summary>
+    [Theory]
+    [InlineData(1e-6)]
+    [InlineData(0.3)]
+    [InlineData(2.5)]
+    [InlineData(40)]
+    public void A_mark_is_met_where_the_component_turns_round(double firstStep)
+    {
+        foreach (double mark in new[] { -0.01, 0, -3 })
+        {
+            var thrown = new LockstepIntegrator<Thrown>(new Thrown(mark), new Tolerances(1e-9, 1e-9));
+            thrown.Run(1, 50, firstStep);
+            Assert.Equal(OdeOutcome.StoppedByEvent, thrown.System.Outcome);
+            Assert.Equal((1 + Math.Sqrt(1 - (4 * mark))) / 2, thrown.System.Time, 1e-9);
+        }
+    }
+
     [Fact]
     public void A_run_allocates_nothing()
     {
@@ -244,6 +264,36 @@ public class LockstepIntegratorTests
         public readonly EventResponse OnMark(int lane, int mark, double time, Span<double> state) => EventResponse.Stop;
 
         public void OnEnd(int lane, int member, OdeOutcome outcome, double time, ReadOnlySpan<double> state) => (Outcome, Time, Place) = (outcome, time, state[0]);
+    }
+
+    /// <summary>x'' = −2 from x = 0 with v = 1, to a mark at zero or below.</summary>
+    private struct Thrown(double mark) : ILockstepSystem
+    {
+        public OdeOutcome Outcome { get; private set; }
+
+        public double Time { get; private set; }
+
+        public readonly int Dimension => 2;
+
+        public readonly int MarkCount => 1;
+
+        public readonly int ModeCount => 1;
+
+        public readonly int Mode(int lane) => 0;
+
+        public readonly void Derivatives(ReadOnlySpan<Vector512<double>> state, Span<Vector512<double>> derivatives)
+        {
+            derivatives[0] = state[1];
+            derivatives[1] = Vector512.Create(-2.0);
+        }
+
+        public readonly void Begin(int lane, int member, Span<double> state) => (state[0], state[1]) = (0, 1);
+
+        public readonly LockstepMark Mark(int lane, int number) => new(0, mark);
+
+        public readonly EventResponse OnMark(int lane, int number, double time, Span<double> state) => EventResponse.Stop;
+
+        public void OnEnd(int lane, int member, OdeOutcome outcome, double time, ReadOnlySpan<double> state) => (Outcome, Time) = (outcome, time);
     }
 
     /// <summary>x' = k x² from 1.</summary>
