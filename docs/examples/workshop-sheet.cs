@@ -2,8 +2,10 @@
 // From your own numbers to sheets for the bench and a template to print: dotnet run docs/examples/workshop-sheet.cs
 using Magrail;
 using Magrail.Units;
+using MathNet.Numerics;
 
 // ---- Your launcher: change these lines, save, and run again. All numbers here are invented. ----
+// A decimal point, never a comma; every line ends with ;
 string title = "Seed-ball thrower";
 int stations = 48;                       // pairs of magnets along the track
 double pitch = 20;                       // mm from one pair to the next
@@ -42,7 +44,8 @@ try
     var sheet = WorkshopSheet.Of(launcher, new WorkshopOptions { Title = title, Template = new TemplateOptions { StripWidth = stripWidth.Millimeters() } });
     Console.WriteLine(sheet.Launch);
     Console.WriteLine($"coil: {sheet.Windings[0].Resistance} at 20 °C, {QuantityText.Of(sheet.Windings[0].CutLength)} of wire to cut");
-    Console.WriteLine($"strips: {string.Join(", ", sheet.Strips.Groups)}; a brush of up to {QuantityText.Of(sheet.Strips.LongestBrush!.Value)} never bridges");
+    string longest = sheet.Strips.LongestBrush is { } most ? $"up to {QuantityText.Of(most)}" : "any length";
+    Console.WriteLine($"strips, laid out anew for this brush: {string.Join(", ", sheet.Strips.Groups)}; a brush of {longest} never bridges them");
     Console.WriteLine(sheet.Wiring.Fuse);
     Console.WriteLine($"template: {sheet.Template.Tiles.Length} sheets of A4");
     foreach (string file in sheet.Save(folder))
@@ -53,7 +56,7 @@ try
     Console.WriteLine("Open workshop-sheet.html in a browser and print it at 100 % on A4. Then measure the bar on each sheet of the template: 100.0 mm.");
     return 0;
 }
-catch (Exception fault) when (fault is ArgumentException or LauncherDescriptionException)
+catch (Exception fault) when (fault is ArgumentException or LauncherDescriptionException or NonConvergenceException)
 {
     Console.WriteLine("These numbers do not go together:");
     Console.WriteLine(fault.Message);

@@ -18,7 +18,7 @@ internal static class Command
               runs one notebook and writes artifacts/01-first-launch.html, a page that needs no network
 
           … -- --check notebooks/*.ipynb
-              runs several and prints a line for each; writes nothing
+              runs several and prints a line for each; writes no page (cells may write files of their own)
 
         Options:
           --out FOLDER          where reports go (artifacts)

@@ -124,7 +124,7 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
         ProgramRun run = await Checkout.RunAsync(Checkout.Root, "dotnet", "run", "-c", "Release", WorkshopProgram, "--", folder.Path);
         Assert.True(run.ExitCode == 0, run.Everything);
         Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
-        Assert.Contains("strips: 94 × 13 mm; a brush of up to 7 mm never bridges", run.Output, StringComparison.Ordinal);
+        Assert.Contains("strips, laid out anew for this brush: 94 × 13 mm; a brush of up to 7 mm never bridges them", run.Output, StringComparison.Ordinal);
         Assert.Contains("template: 6 sheets of A4", run.Output, StringComparison.Ordinal);
         Assert.Contains("blade fuse of 5 A", run.Output, StringComparison.Ordinal);
         Assert.Equal(6, Directory.GetFiles(folder.Path, "template-*.svg").Length);
@@ -146,7 +146,7 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
         await File.WriteAllTextAsync(program, variant);
         ProgramRun run = await Checkout.RunAsync(folder.Path, "dotnet", "run", program);
         Assert.True(run.ExitCode == 0, run.Everything);
-        Assert.Contains("strips: 38 × 13 mm", run.Output, StringComparison.Ordinal);
+        Assert.Contains("strips, laid out anew for this brush: 38 × 13 mm", run.Output, StringComparison.Ordinal);
         Assert.Contains("Our own: workshop sheet", await File.ReadAllTextAsync(folder.In(Path.Combine("artifacts", "workshop-sheet", "workshop-sheet.html"))), StringComparison.Ordinal);
 
         // Numbers that do not go together are answered with a reason, not with a stack of calls.
@@ -155,6 +155,20 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
         Assert.Equal(1, wrong.ExitCode);
         Assert.StartsWith("These numbers do not go together:", wrong.Output, StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", wrong.Everything, StringComparison.Ordinal);
+
+        // A slip of the decimal point: wire of 4 mm makes a coil of more than a meter.
+        await File.WriteAllTextAsync(program, Changed(text, ("wireDiameter = 0.45", "wireDiameter = 4")));
+        ProgramRun thick = await Checkout.RunAsync(folder.Path, "dotnet", "run", program);
+        Assert.Equal(1, thick.ExitCode);
+        Assert.StartsWith("These numbers do not go together:", thick.Output, StringComparison.Ordinal);
+        Assert.Contains("take thinner wire or fewer turns", thick.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", thick.Everything, StringComparison.Ordinal);
+
+        // The shortest track has one strip a line, so that no brush is too long.
+        await File.WriteAllTextAsync(program, Changed(text, ("stations = 48", "stations = 2")));
+        ProgramRun shortest = await Checkout.RunAsync(folder.Path, "dotnet", "run", program);
+        Assert.True(shortest.ExitCode == 0, shortest.Everything);
+        Assert.Contains("a brush of any length never bridges them", shortest.Output, StringComparison.Ordinal);
     }
 
     private static string WorkshopProgram => Path.Combine(Checkout.Root, "docs", "examples", "workshop-sheet.cs");
@@ -178,14 +192,22 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
         int start = readme.IndexOf(Fence, StringComparison.Ordinal) + Fence.Length;
         string snippet = readme[start..readme.IndexOf("```", start, StringComparison.Ordinal)];
         using var folder = new TemporaryFolder();
-        string program = folder.In("readme.cs");
-        await File.WriteAllTextAsync(program, $"#:project {Path.Combine(Checkout.Root, "src", "Magrail.Core")}\n{snippet}");
+        string program = folder.In("mine.cs");
 
-        ProgramRun run = await Checkout.RunAsync(folder.In(""), "dotnet", "run", program);
+        // The first line that the README names, from another folder.
+        const string FirstLine = "#:project src/Magrail.Charts";
+        Assert.Contains($"`mine.cs` whose first line is `{FirstLine}`", readme, StringComparison.Ordinal);
+        Assert.Contains("`dotnet run -c Release mine.cs`", readme, StringComparison.Ordinal);
+        await File.WriteAllTextAsync(program, $"{FirstLine.Replace(" src/", $" {Checkout.Root}/src/", StringComparison.Ordinal)}\n{snippet}");
+
+        ProgramRun run = await Checkout.RunAsync(folder.In(""), "dotnet", "run", "-c", "Release", "mine.cs");
 
         Assert.True(run.ExitCode == 0, run.Everything);
         Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
         Assert.Contains("residual", run.Output, StringComparison.Ordinal);
-        Assert.StartsWith("time [s],", await File.ReadAllTextAsync(folder.In("launch.csv")), StringComparison.Ordinal);
+        Assert.StartsWith("time [s],", await File.ReadAllTextAsync(folder.In("artifacts/launch.csv")), StringComparison.Ordinal);
+        Assert.Contains("drawn from the source", await File.ReadAllTextAsync(folder.In("artifacts/report.html")), StringComparison.Ordinal);
+        Assert.True(new FileInfo(folder.In("artifacts/launch.html")).Length > 1_000_000, "The chart page must carry its drawing script.");
+        Assert.Contains("</svg>", await File.ReadAllTextAsync(folder.In("artifacts/launch.svg")), StringComparison.Ordinal);
     }
 }

@@ -14,6 +14,7 @@ internal static partial class Exercises
 
     private static readonly Dictionary<string, Exercise[]> All = new()
     {
+        ["01-first-launch.ipynb"] = [new("at36", "15.1.MetersPerSecond()", "Less"), new("percentSlower", "8.3", "Less"), new("at120", "13.5.MetersPerSecond()", "More")],
         ["02-magnets-and-gap.ipynb"] = [new("halfGap", "16.3.Millimeters()", "More"), new("percentMore", "31", "Less")],
         ["03-how-many-turns.ipynb"] = [new("turnsAtThirty", "170", "Less"), new("percentLess", "4.7", "Less")],
 

@@ -28,7 +28,7 @@ public sealed class RunnerTests : IDisposable
         Assert.Equal(1, run.ExitCode);
         Assert.Contains("code cell 1, line 2", run.Errors, StringComparison.Ordinal);
         Assert.Contains("'missing' does not exist", run.Errors, StringComparison.Ordinal);
-        Assert.False(Directory.Exists(_folder.In("artifacts")), "--check writes nothing.");
+        Assert.False(Directory.Exists(_folder.In("artifacts")), "--check writes no page.");
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Globalization;
 using MathNet.Numerics;
 
 namespace Magrail;
@@ -121,8 +122,9 @@ internal sealed class StationCurve
 
         if (ErrorBound > Scale * (iron ? Math.Max(key.RelativeAccuracy, ImageError) : key.RelativeAccuracy))
         {
-            throw new NonConvergenceException(
-                $"The force constant over a station reaches {ErrorBound / Scale:G3} of its peak, not {key.RelativeAccuracy:G3}.");
+            throw new ArgumentException(string.Create(
+                CultureInfo.InvariantCulture,
+                $"The force constant of the coil over a station is known to {ErrorBound / Scale:G3} of its peak, not to the {key.RelativeAccuracy:G3} asked for: the coil reaches {1e3 * radius:G3} mm from its middle, the magnets of a station {1e3 * station.Radius:G3} mm. The two must be of like size: take thinner wire or fewer turns."));
         }
 
         TailStrength = Math.Max(tailAhead.Sum(Math.Abs), tailBehind.Sum(Math.Abs));
