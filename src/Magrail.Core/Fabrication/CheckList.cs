@@ -109,7 +109,7 @@ public sealed class CheckList
         yield return (CheckPhase.BeforePower, "Plus rail to minus rail, sled pushed slowly over the whole track", launcher.Contacts.LongestBrush is Length ? "the coil's resistance on strips, open in gaps, never a short" : "the coil's resistance, never a short");
         yield return (CheckPhase.BeforePower, "Sled by hand from end to end", $"free, coil clear of the magnets on both sides{(launcher.Track.Gap is Length gap ? $" (gap {Show.Quantity(gap)}, coil {Show.Quantity(launcher.Sled.Coils.Max(mount => mount.Coil.ExtentAcross))})" : string.Empty)}");
         yield return (CheckPhase.BeforePower, "Brushes", $"move freely, pressed with {Show.Quantity(launcher.Contacts.UpperBrush.Force)}, {Show.Quantity(launcher.Contacts.UpperBrush.Length)} along the track{(launcher.Contacts.LongestBrush is Length longest ? $" and never more than {Show.Quantity(longest)}" : string.Empty)}");
-        yield return (CheckPhase.BeforePower, "Fuse", fuse.Rating is ElectricCurrent rating ? $"{Show.Quantity(rating)} blade fuse, fitted next to the source" : "as found on the wiring list, fitted next to the source");
+        yield return (CheckPhase.BeforePower, "Fuse", $"{fuse.Words}; fitted next to the source, its maker's sheet at hand (times and ratings here are from memory)");
         yield return launcher.Brake is SledBrake brake
             ? (CheckPhase.BeforePower, "Brake", $"{brake}{(launch.Braking is BrakingResult braking ? $"; computed to use {Show.Quantity(braking.Distance)} of {Show.Quantity(braking.Room)}" : string.Empty)}")
             : (CheckPhase.BeforePower, "Stop at the end of the track", $"something soft that stops {Show.Quantity(launcher.Sled.MassWithCoils)} at {Show.Quantity(launch.EndSpeed)} ({Show.Quantity(Energy.FromJoules(0.5 * launcher.Sled.MassWithCoils.Kilograms * launch.EndSpeed.MetersPerSecond * launch.EndSpeed.MetersPerSecond))}); none is described");
@@ -139,7 +139,9 @@ public sealed class CheckList
 
         yield return (CheckPhase.EachLaunch, "Sled at the start", $"mark at {Show.Quantity(launcher.TravelEnds().Start)}, payload seated");
         yield return (CheckPhase.EachLaunch, "Coil", $"cool to the touch; one launch warms it to {Show.Quantity(launch.CoilTemperatures.MaxBy(temperature => temperature.Kelvins))} from {Show.Quantity(launcher.CoilTemperature)}");
-        yield return (CheckPhase.EachLaunch, "If the sled does not move", $"switch open at once: the coil has {Show.Quantity(fuse.StallTime)} to its limit{(fuse.ProtectsCoil ? string.Empty : ", and the fuse does not save it")}");
+        yield return (CheckPhase.EachLaunch, "If the sled does not move", fuse.StallTime is Duration stalled
+            ? $"switch open at once: the coil has {Show.Quantity(stalled)} to its limit{(fuse.ProtectsCoil ? string.Empty : ", and the fuse does not save it")}"
+            : "switch open at once; the bank is empty before the coil is at its limit, and is to be discharged and measured before you touch anything");
     }
 
     /// <summary>Push at the start at a current, N: of the circuit that pushes there.</summary>

@@ -27,11 +27,13 @@ public sealed class PartsList
     /// <param name="options">Allowances, prices and further parts; the defaults where null.</param>
     /// <exception cref="ArgumentNullException">The launcher is null.</exception>
     /// <exception cref="ArgumentException">A price is given for a part that is not on the list; the message names those that are. Or two parts have one name.</exception>
-    public static PartsList Of(Launcher launcher, WorkshopOptions? options = null)
+    public static PartsList Of(Launcher launcher, WorkshopOptions? options = null) => Of(launcher, options, null);
+
+    internal static PartsList Of(Launcher launcher, WorkshopOptions? options, FuseChoice? fuse)
     {
         ArgumentNullException.ThrowIfNull(launcher);
         WorkshopOptions chosen = options ?? WorkshopOptions.Default;
-        var list = new PartsList([.. PartsOf(launcher, chosen), .. chosen.MoreParts.IsDefault ? [] : chosen.MoreParts]);
+        var list = new PartsList([.. PartsOf(launcher, chosen, fuse), .. chosen.MoreParts.IsDefault ? [] : chosen.MoreParts]);
         if (list.Parts.GroupBy(part => part.Name).FirstOrDefault(same => same.Count() > 1) is { } twice)
         {
             throw new ArgumentException($"two parts are named '{twice.Key}'; prices are given by name, so each part has one of its own.", nameof(options));
@@ -93,7 +95,7 @@ public sealed class PartsList
             ]);
     }
 
-    private static IEnumerable<ListedPart> PartsOf(Launcher launcher, WorkshopOptions options)
+    private static IEnumerable<ListedPart> PartsOf(Launcher launcher, WorkshopOptions options, FuseChoice? fuse)
     {
         var bodies = launcher.Track.Stations.SelectMany(station => station.Magnets).GroupBy(magnet => magnet.Body).ToList();
         for (int i = 0; i < bodies.Count; i++)
@@ -130,7 +132,7 @@ public sealed class PartsList
 
         yield return ListedPart.Pieces("source", 1, launcher.Source.ToString()!);
         yield return ListedPart.Pieces("switch", 1, "starting switch, held to run");
-        yield return ListedPart.Pieces("fuse with holder", 1, "see the wiring list");
+        yield return ListedPart.Pieces("fuse with holder", 1, fuse is null ? "see the wiring list" : $"{fuse.Words}; times and ratings from memory, hold them against the maker's sheet");
         if (launcher.Suppressor is not IdealBreakSuppressor)
         {
             yield return ListedPart.Pieces("suppressor", circuits, launcher.Suppressor.ToString()!);

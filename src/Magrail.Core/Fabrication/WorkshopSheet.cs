@@ -28,7 +28,7 @@ public sealed class WorkshopSheet
         Magnets = MagnetMap.Of(launcher.Track);
         Template = StripTemplate.Of(launcher, options);
         Wiring = WiringList.Of(launch, options);
-        Parts = PartsList.Of(launcher, options);
+        Parts = PartsList.Of(launcher, options, Wiring.Fuse);
         Checks = CheckList.Of(launch, options);
     }
 
