@@ -119,7 +119,19 @@ public sealed class PartsList
         StripCutList strips = StripCutList.Of(launcher.Contacts, options);
         yield return ListedPart.ByLength("strip stock", strips.StockLength, $"{string.Join(", ", strips.Groups.Take(3).Select(group => group.ToString()))}{(strips.Groups.Length > 3 ? ", …" : string.Empty)}, saw cuts included{(launcher.Ratings.StripMaterial is ContactMaterial metal ? $", {metal.Name}" : string.Empty)}");
         int circuits = launcher.Sled.CircuitCount;
-        yield return ListedPart.Pieces("brush", 2 * circuits, $"{Show.Quantity(launcher.Contacts.UpperBrush.Length)} long{(launcher.Ratings.BrushMaterial is ContactMaterial material ? $", {material.Name}" : string.Empty)}; mass counted with the carriage");
+        Brush upper = launcher.Contacts.UpperBrush;
+        Brush lower = launcher.Contacts.LowerBrush;
+        string BrushWords(Brush brush) => $"{Show.Quantity(brush.Length)} long, pressed with {Show.Quantity(brush.Force)}{(launcher.Ratings.BrushMaterial is ContactMaterial material ? $", {material.Name}" : string.Empty)}; mass counted with the carriage";
+        if (upper.Length.Meters == lower.Length.Meters && upper.Force.Newtons == lower.Force.Newtons)
+        {
+            yield return ListedPart.Pieces("brush", 2 * circuits, BrushWords(upper));
+        }
+        else
+        {
+            yield return ListedPart.Pieces("upper brush", circuits, BrushWords(upper));
+            yield return ListedPart.Pieces("lower brush", circuits, BrushWords(lower));
+        }
+
         if (launcher.BusBars is BusBars bars)
         {
             yield return ListedPart.ByLength("bus bar", 2 * (bars.To - bars.From), $"two of {Show.Quantity(bars.To - bars.From)}, {Show.Quantity(bars.Resistance)} each");

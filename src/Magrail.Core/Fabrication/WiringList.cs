@@ -156,6 +156,11 @@ public sealed class WiringList
             }
 
             yield return Coil(End(coils[^1], begins: false), $"lower brush{which}", 1, launcher.Ratings.Braid);
+            if (launcher.Suppressor is not IdealBreakSuppressor)
+            {
+                // On the sled, so that it stays across the coil when a brush leaves its strip.
+                yield return Coil($"upper brush{which}, on the sled", $"suppressor ({launcher.Suppressor}), to lower brush{which}", 1);
+            }
         }
 
         string End(int number, bool begins)
