@@ -35,7 +35,7 @@ internal static class Sheets
         yield return ("winding", string.Join("; ", sheet.Windings.Select(winding => string.Create(CultureInfo.InvariantCulture, $"{winding.Count} × {winding.Coil.Turns} turns, {winding.Resistance}"))));
         yield return ("strips", string.Join(", ", sheet.Strips.Groups.Select(group => group.ToString())));
         yield return ("template", string.Create(CultureInfo.InvariantCulture, $"{sheet.Template.Tiles.Length} sheets of A4"));
-        yield return ("fuse", sheet.Wiring.Fuse.Rating is UnitsNet.ElectricCurrent rating ? $"{Units.QuantityText.Of(rating)} blade fuse" : "none of the blade fuses up to 40 A");
+        yield return ("fuse", sheet.Wiring.Fuse.Words);
         yield return ("checks", string.Create(CultureInfo.InvariantCulture, $"{sheet.Checks.Steps.Length} steps, {sheet.Checks.Cautions.Length} cautions"));
     }
 

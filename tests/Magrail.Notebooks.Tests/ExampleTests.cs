@@ -126,7 +126,7 @@ public sealed class ExampleTests(ExampleBuild build) : IClassFixture<ExampleBuil
         Assert.StartsWith("exit speed ", run.Output, StringComparison.Ordinal);
         Assert.Contains("strips, laid out anew for this brush: 94 × 13 mm; a brush of up to 7 mm never bridges them", run.Output, StringComparison.Ordinal);
         Assert.Contains("template: 6 sheets of A4", run.Output, StringComparison.Ordinal);
-        Assert.Contains("blade fuse of 5 A", run.Output, StringComparison.Ordinal);
+        Assert.Contains("5 A blade fuse", run.Output, StringComparison.Ordinal);
         Assert.Equal(6, Directory.GetFiles(folder.Path, "template-*.svg").Length);
         string page = await File.ReadAllTextAsync(folder.In("workshop-sheet.html"));
         Assert.Contains("<h1>Seed-ball thrower: workshop sheet</h1>", page, StringComparison.Ordinal);

@@ -35,5 +35,5 @@ public sealed record DemagnetizationMargin(
     /// <inheritdoc/>
     public override string ToString() => string.Create(
         CultureInfo.InvariantCulture,
-        $"magnet {Magnet} of station {Station} stands {Show.Quantity(Field)} of its {Show.Quantity(IntrinsicCoercivity)} ({Show.Quantity(CoilField)} from the coil), margin {Margin:P0}");
+        $"magnet {Station + 1}{(char)('a' + Math.Min(Magnet, 25))} stands {Show.Quantity(Field)} of its {Show.Quantity(IntrinsicCoercivity)} ({Show.Quantity(CoilField)} from the coil), margin {Margin:P0}");
 }

@@ -20,6 +20,10 @@ internal sealed record BladeFuse(double Rating)
     [Source("ISO8820", "rated voltage 32 V; from memory")]
     public const double Volts = 32;
 
+    /// <summary>The greatest current that common blade fuses interrupt, A.</summary>
+    [Source("ISO8820", "breaking capacity 1000 A; from memory")]
+    public const double Breaks = 1000;
+
     /// <summary>Part of the melting ∫ i² dt that a fuse bears ten thousand times, with ten seconds or more between.</summary>
     [Source("LITTELFUSE", "pulse cycle withstand capability: 10,000 pulses, 29 % of the melting I²t")]
     public const double PulseShare = 0.29;
@@ -61,6 +65,23 @@ internal sealed record BladeFuse(double Rating)
         }
 
         return through * Rating * Rating;
+    }
+
+    /// <summary>
+    /// ∫ i² dt by which it is sure to have opened on a current that decays exponentially as a bank runs empty, A² s; infinite where it need not open. Of a decay from I with ∫ i² dt of A
+    /// in all, A (1 − (i/I)²) has passed when the current is down to i; what has passed above a gate's current must be enough for that gate.
+    /// </summary>
+    public double LetsThroughOfDecay(double first, double action)
+    {
+        double through = double.PositiveInfinity;
+        foreach ((double gate, double _, double greatest) in Gates)
+        {
+            double needed = gate * gate * greatest * Rating * Rating;
+            double share = gate * Rating / first;
+            through = share < 1 && action * (1 - (share * share)) >= needed ? Math.Min(through, needed) : through;
+        }
+
+        return through;
     }
 
     /// <summary>∫ i² dt that it lets through at the worst current between twice its rating and a greater one, A² s.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Magrail.Sources;
 using UnitsNet;
 
 namespace Magrail;
@@ -19,11 +20,15 @@ public sealed class CheckList
             .. StepsOf(launch, options, fuse, ClearZone).Select((step, number) => new CheckStep(number + 1, step.Phase, step.What, step.Expect)),
         ];
         Cautions = launch.Limits.Cautions;
+        Refusal = RefusalOf(launch);
         BrokenLimits = [.. launch.Limits.Limits.Where(limit => limit.IsBroken).Select(limit => $"{limit}. {limit.Advice}")];
     }
 
     /// <summary>The launch.</summary>
     public LaunchResult Launch { get; }
+
+    /// <summary>Why this launcher is not to be launched as it is described; null where its payload is released and every stated limit holds.</summary>
+    public string? Refusal { get; }
 
     /// <summary>The steps, in order.</summary>
     public ImmutableArray<CheckStep> Steps { get; }
@@ -60,12 +65,39 @@ public sealed class CheckList
         return new SheetSection(
             "Check list",
             [
-                new SheetNotes([.. BrokenLimits.Select(limit => $"NOT TO BE LAUNCHED AS DESCRIBED: {limit}"), .. Cautions]),
+                new SheetNotes([.. Refusal is null || Launch.Outcome == LaunchOutcome.Released ? Array.Empty<string>() : [$"NOT TO BE LAUNCHED AS DESCRIBED: {Refusal}"], .. BrokenLimits.Select(limit => $"NOT TO BE LAUNCHED AS DESCRIBED: {limit}"), .. Cautions]),
                 Phase(CheckPhase.BeforePower, "Before any power: source disconnected"),
                 Phase(CheckPhase.FirstPower, "First power: payload off, current limited"),
                 Phase(CheckPhase.EachLaunch, "Before each launch"),
             ]);
     }
+
+    /// <summary>The slope in words; null on the level.</summary>
+    internal static string? SlopeWords(Launcher launcher)
+        => launcher.Slope.Radians == 0
+            ? null
+            : $"{Show.Quantity(Angle.FromDegrees(Math.Abs(launcher.Slope.Degrees)))} {(launcher.Slope.Radians > 0 ? "uphill" : "downhill")}; {(HoldsAtStart(launcher) ? "friction at rest holds the sled" : "friction at rest does NOT hold the sled: a rest or latch must hold it until the launch")}";
+
+    internal static string? RefusalOf(LaunchResult launch)
+    {
+        if (launch.Outcome != LaunchOutcome.Released)
+        {
+            return $"the computed launch does not reach its release: {launch.Cause}";
+        }
+
+        return launch.Limits.Holds ? null : $"it breaks {string.Join(", ", launch.Limits.Limits.Where(limit => limit.IsBroken).Select(limit => limit.Name))}";
+    }
+
+    /// <summary>Whether friction at rest, by weight and brushes, holds sled and payload on the slope.</summary>
+    private static bool HoldsAtStart(Launcher launcher)
+    {
+        double weight = launcher.MovingMass.Kilograms * PhysicalConstants.StandardGravity;
+        double brushes = launcher.Sled.CircuitCount * (launcher.Contacts.UpperBrush.Force.Newtons + launcher.Contacts.LowerBrush.Force.Newtons);
+        return launcher.Sled.Friction.AtRest * ((weight * Math.Cos(launcher.Slope.Radians)) + brushes) >= weight * Math.Abs(Math.Sin(launcher.Slope.Radians));
+    }
+
+    private static string BrushWords(Brush brush, Length? longest)
+        => $"moves freely, pressed with {Show.Quantity(brush.Force)}, {Show.Quantity(brush.Length)} along the track{(longest is Length most ? $" and never more than {Show.Quantity(most)}" : string.Empty)}";
 
     private static ClearZone? ZoneOf(LaunchResult launch, WorkshopOptions options)
         => launch.Outcome == LaunchOutcome.Released && launch.Launcher.Payload.Mass.Kilograms > 0 && launch.EndSpeed.MetersPerSecond > 0
@@ -108,16 +140,48 @@ public sealed class CheckList
         yield return (CheckPhase.BeforePower, "Plus rail to minus rail, sled off the track", "no continuity (a suppressor or a bleeder on the rails shows as what it is)");
         yield return (CheckPhase.BeforePower, "Plus rail to minus rail, sled pushed slowly over the whole track", launcher.Contacts.LongestBrush is Length ? "the coil's resistance on strips, open in gaps, never a short" : "the coil's resistance, never a short");
         yield return (CheckPhase.BeforePower, "Sled by hand from end to end", $"free, coil clear of the magnets on both sides{(launcher.Track.Gap is Length gap ? $" (gap {Show.Quantity(gap)}, coil {Show.Quantity(launcher.Sled.Coils.Max(mount => mount.Coil.ExtentAcross))})" : string.Empty)}");
-        yield return (CheckPhase.BeforePower, "Brushes", $"move freely, pressed with {Show.Quantity(launcher.Contacts.UpperBrush.Force)}, {Show.Quantity(launcher.Contacts.UpperBrush.Length)} along the track{(launcher.Contacts.LongestBrush is Length longest ? $" and never more than {Show.Quantity(longest)}" : string.Empty)}");
-        yield return (CheckPhase.BeforePower, "Fuse", fuse.Rating is ElectricCurrent rating ? $"{Show.Quantity(rating)} blade fuse, fitted next to the source" : "as found on the wiring list, fitted next to the source");
+        string upper = BrushWords(launcher.Contacts.UpperBrush, launcher.Contacts.LongestBrush);
+        string lower = BrushWords(launcher.Contacts.LowerBrush, launcher.Contacts.LongestBrush);
+        if (upper == lower)
+        {
+            yield return (CheckPhase.BeforePower, "Each brush", upper);
+        }
+        else
+        {
+            yield return (CheckPhase.BeforePower, "Each upper brush", upper);
+            yield return (CheckPhase.BeforePower, "Each lower brush", lower);
+        }
+
+        for (int k = 0; k < launcher.Sled.CircuitCount; k++)
+        {
+            // That is timing: a brush's place decides where its coil is switched.
+            Length coil = launcher.Sled.Coils.First(mount => mount.Circuit == k).Offset;
+            string which = launcher.Sled.CircuitCount == 1 ? string.Empty : string.Create(CultureInfo.InvariantCulture, $" of circuit {k + 1}");
+            yield return (CheckPhase.BeforePower, $"Middle of the brushes{which}, ahead of the sled's mark", $"upper {Millimeters(coil + launcher.Contacts.UpperBrush.Offset)}, lower {Millimeters(coil + launcher.Contacts.LowerBrush.Offset)} (it decides when the coil is switched)");
+        }
+
+        yield return (CheckPhase.BeforePower, "Fuse", $"{fuse.Words}; fitted next to the source, its maker's sheet at hand (times and ratings here are from memory)");
         yield return launcher.Brake is SledBrake brake
             ? (CheckPhase.BeforePower, "Brake", $"{brake}{(launch.Braking is BrakingResult braking ? $"; computed to use {Show.Quantity(braking.Distance)} of {Show.Quantity(braking.Room)}" : string.Empty)}")
+            : launch.Outcome != LaunchOutcome.Released
+                ? (CheckPhase.BeforePower, "Stop at the end of the track", "none is described, and none is computed: the computed launch does not reach its release")
             : (CheckPhase.BeforePower, "Stop at the end of the track", $"something soft that stops {Show.Quantity(launcher.Sled.MassWithCoils)} at {Show.Quantity(launch.EndSpeed)} ({Show.Quantity(Energy.FromJoules(0.5 * launcher.Sled.MassWithCoils.Kilograms * launch.EndSpeed.MetersPerSecond * launch.EndSpeed.MetersPerSecond))}); none is described");
         double low = Math.Min(LowCurrent, 0.25 * launch.PeakCurrent.Amperes);
         yield return (CheckPhase.FirstPower, launcher.Source is BenchSupply ? "Limit of the bench supply" : "A bench supply in place of the source, its limit", $"{Show.Quantity(ElectricCurrent.FromAmperes(low))}, whatever the launch uses later");
         yield return (CheckPhase.FirstPower, "Sled held by a stick on its first strip, switch closed", $"it pulls forward, with about {Show.Quantity(Force.FromNewtons(FirstPush(launch, low)))} at {Show.Quantity(ElectricCurrent.FromAmperes(low))}; backward: exchange the brush leads");
         yield return (CheckPhase.FirstPower, "The same on each strip in turn", "it pulls forward on every one; a strip that pulls backward has the wrong rail or a magnet stands wrong");
         yield return (CheckPhase.FirstPower, "Hand on coil and wires after each, switch open", "none is warmer than the others");
+        if (RefusalOf(launch) is string refusal)
+        {
+            yield return (CheckPhase.EachLaunch, "NOT TO BE LAUNCHED", $"{refusal}. Change the launcher and print its sheets again");
+            if (zone is null && launch.Outcome != LaunchOutcome.Released)
+            {
+                yield return (CheckPhase.EachLaunch, "Clear zone", "NOT COMPUTED: the computed launch does not reach its release");
+            }
+
+            yield break;
+        }
+
         yield return launcher.Source switch
         {
             BenchSupply { Limit: ElectricCurrent limit } supply => (CheckPhase.EachLaunch, "Source", $"{Show.Quantity(supply.Volts)}, current limit set to {Show.Quantity(limit)}"),
@@ -132,19 +196,20 @@ public sealed class CheckList
         {
             yield return (CheckPhase.EachLaunch, "Clear zone", $"{zone}; not computed for what glides or is blown away");
         }
-        else if (launch.Outcome != LaunchOutcome.Released)
-        {
-            yield return (CheckPhase.EachLaunch, "Clear zone", "NOT COMPUTED: the computed launch does not reach its release");
-        }
 
-        yield return (CheckPhase.EachLaunch, "Sled at the start", $"mark at {Show.Quantity(launcher.TravelEnds().Start)}, payload seated");
+        yield return (CheckPhase.EachLaunch, "Operator", "stands behind the start of the track, outside the clear zone; the cord of the switch is long enough for that");
+        yield return (CheckPhase.EachLaunch, "Sled at the start", $"mark at {Show.Quantity(launcher.TravelEnds().Start)}, payload seated{(SlopeWords(launcher) is string slope ? $"; slope {slope}" : string.Empty)}");
         yield return (CheckPhase.EachLaunch, "Coil", $"cool to the touch; one launch warms it to {Show.Quantity(launch.CoilTemperatures.MaxBy(temperature => temperature.Kelvins))} from {Show.Quantity(launcher.CoilTemperature)}");
-        yield return (CheckPhase.EachLaunch, "If the sled does not move", $"switch open at once: the coil has {Show.Quantity(fuse.StallTime)} to its limit{(fuse.ProtectsCoil ? string.Empty : ", and the fuse does not save it")}");
+        yield return (CheckPhase.EachLaunch, "If the sled does not move", fuse.StallTime is Duration stalled
+            ? $"switch open at once: the coil has {Show.Quantity(stalled)} to its limit{(fuse.ProtectsCoil ? string.Empty : ", and the fuse does not save it")}"
+            : "switch open at once; the bank is empty before the coil is at its limit, and is to be discharged and measured before you touch anything");
     }
 
     /// <summary>Push at the start at a current, N: of the circuit that pushes there.</summary>
     private static double FirstPush(LaunchResult launch, double amperes)
         => amperes * Enumerable.Range(0, launch.Launcher.Sled.CircuitCount).Max(circuit => Math.Abs(launch.ForceConstantAt(launch.Launcher.TravelEnds().Start, circuit).NewtonsPerAmpere));
+
+    private static string Millimeters(Length length) => $"{length.Millimeters.ToString("0.0", CultureInfo.InvariantCulture)} mm";
 
     private static string Faces(Track track)
     {

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using UnitsNet;
 
 namespace Magrail;
@@ -20,7 +19,13 @@ public sealed class FuseChoice
     private static readonly Temperature HottestWire = Temperature.FromDegreesCelsius(160);
     private static readonly Duration Second = Duration.FromSeconds(1);
 
+    private const double SoonSeconds = 5;
+    private const string Memory = "Fuse times and ratings: from memory, hold them against the maker's sheet.";
+
     private readonly BladeFuse? fuse;
+    private readonly double coilAction;
+    private readonly double shortThrough;
+    private readonly double stallThrough;
 
     private FuseChoice(LaunchLoad load, BladeFuse? fuse)
     {
@@ -29,14 +34,20 @@ public sealed class FuseChoice
         Rating = fuse is null ? null : ElectricCurrent.FromAmperes(fuse.Rating);
         ShortCurrent = double.IsFinite(load.Short) ? ElectricCurrent.FromAmperes(load.Short) : null;
         StallCurrent = ElectricCurrent.FromAmperes(load.Stall);
-        StallTime = AdiabaticHeating.TimeTo(load.CoilConductor, load.CoilSection, StallCurrent, load.CoilLimit, load.CoilStart);
-        OpensOnShort = fuse is not null && load.Short >= BladeFuse.SureMultiple * fuse.Rating && fuse.HoldsAction(Math.Min(load.Short, 1e9)) < load.ShortAction;
-        double stallAction = StallCurrent.Amperes * StallCurrent.Amperes * StallTime.Seconds;
-        ProtectsCoil = fuse is not null && fuse.LetsThrough(load.Stall) <= stallAction && load.ShortAction >= stallAction;
+        IsBladeFit = load.Volts <= BladeFuse.Volts && load.AtSource <= BladeFuse.Breaks;
+        Duration steady = AdiabaticHeating.TimeTo(load.CoilConductor, load.CoilSection, StallCurrent, load.CoilLimit, load.CoilStart);
+
+        // ∫ i² dt to the coil's limit is the same for every course of the current: no heat is lost.
+        coilAction = load.Stall * load.Stall * steady.Seconds;
+        StallTime = double.IsFinite(load.StallAction) ? DecayTime(coilAction, load.Stall, load.StallAction) : steady;
+        shortThrough = Through(load.Short, load.ShortAction);
+        stallThrough = Through(load.Stall, load.StallAction);
+        OpensOnShort = IsBladeFit && OpeningSeconds(shortThrough, load.Short, load.ShortAction) <= SoonSeconds;
+        ProtectsCoil = IsBladeFit && stallThrough <= coilAction;
         Findings = [.. FindingsOf()];
     }
 
-    /// <summary>The rating; null where no blade fuse up to 40 A bears the launches.</summary>
+    /// <summary>The rating, by the times of blade fuses; null where no blade fuse up to 40 A bears the launches.</summary>
     public ElectricCurrent? Rating { get; }
 
     /// <summary>The greatest current that the source can drive through a short behind its leads and switch; null where nothing that is described bounds it.</summary>
@@ -45,13 +56,19 @@ public sealed class FuseChoice
     /// <summary>The current of a sled that stands still on a strip, its coil cold.</summary>
     public ElectricCurrent StallCurrent { get; }
 
-    /// <summary>How long the coil of a stalled sled takes to its insulation's limit, losing no heat.</summary>
-    public Duration StallTime { get; }
+    /// <summary>How long the coil of a stalled sled takes to its insulation's limit, losing no heat; null where the bank is empty first.</summary>
+    public Duration? StallTime { get; }
 
-    /// <summary>Whether the fuse is sure to open on a short between the rails.</summary>
+    /// <summary>
+    /// Whether a common blade fuse may be used at all: they are made for 32 V of direct current and interrupt about 1 kA (from memory). The current is that of a short right behind the
+    /// fuse, which the source's own resistance alone bounds.
+    /// </summary>
+    public bool IsBladeFit { get; }
+
+    /// <summary>Whether a blade fuse is sure to open on a short between the rails within five seconds; false where no blade fuse may be used.</summary>
     public bool OpensOnShort { get; }
 
-    /// <summary>Whether the fuse is sure to open before the coil of a stalled sled reaches its insulation's limit.</summary>
+    /// <summary>Whether a blade fuse is sure to open before the coil of a stalled sled reaches its insulation's limit; false where no blade fuse may be used.</summary>
     public bool ProtectsCoil { get; }
 
     /// <summary>What the choice rests on and what it does not do, each a sentence.</summary>
@@ -71,7 +88,7 @@ public sealed class FuseChoice
     /// <summary>The fuse and what it does, a line each.</summary>
     /// <returns>Several lines.</returns>
     public override string ToString()
-        => string.Join(Environment.NewLine, Findings.Prepend(Rating is ElectricCurrent rating ? $"blade fuse of {Show.Quantity(rating)}" : "no blade fuse up to 40 A bears the launches"));
+        => string.Join(Environment.NewLine, Findings.Prepend(Words));
 
     internal static FuseChoice Of(LaunchLoad load)
         => new(load, BladeFuse.Ratings.Select(rating => new BladeFuse(rating)).FirstOrDefault(each => each.Bears(load.Rms, load.Peak, load.Action)));
@@ -83,22 +100,50 @@ public sealed class FuseChoice
         return amperes * amperes;
     }
 
+    /// <summary>What to buy, in words.</summary>
+    internal string Words => (Rating, IsBladeFit) switch
+    {
+        (ElectricCurrent rating, true) => $"{Show.Quantity(rating)} blade fuse",
+        (ElectricCurrent rating, false) => $"fuse of about {Show.Quantity(rating)}, NOT a blade fuse: {Needed}",
+        (null, true) => "no blade fuse up to 40 A bears the launches: a larger kind, by its maker's curve",
+        (null, false) => $"no blade fuse up to 40 A bears the launches, nor is one made for this source: {Needed}",
+    };
+
+    /// <summary>What a fuse must be made for where a blade fuse does not do.</summary>
+    private string Needed
+        => $"made for at least {Show.Quantity(ElectricPotential.FromVolts(Load.Volts))} of direct current, with a breaking capacity above {(double.IsFinite(Load.AtSource) ? Show.Quantity(ElectricCurrent.FromAmperes(Load.AtSource)) : "what the source drives into a short (its description bounds nothing: measure it or ask its maker)")}, by its maker's data";
+
     /// <summary>What protects a wire of this section from a short; null where nothing does.</summary>
-    internal string? ProtectionOf(Area section)
+    /// <param name="section">The wire's.</param>
+    /// <param name="atSource">Whether a short may come before the leads, so that the source's own resistance alone bounds what flows through the wire.</param>
+    internal string? ProtectionOf(Area section, bool atSource = false)
     {
         double carries = StandardSection.AmperesOf(section);
         double withstands = Withstand(section);
-        if (Load.Short <= carries)
+        (double most, double action) = atSource ? (Load.AtSource, Load.AtSourceAction) : (Load.Short, Load.ShortAction);
+        if (Carries(section, atSource) is string always)
         {
-            return $"carries all that the source gives ({Show.Quantity(ElectricCurrent.FromAmperes(Load.Short))}) for good";
+            return always;
         }
 
-        if (OpensOnShort && fuse!.Rating <= carries && Math.Min(fuse.WorstThrough(Load.Short), Load.ShortAction) <= withstands)
+        if (fuse is not null && double.IsFinite(Through(most, action)) && fuse.Rating <= carries && Math.Min(fuse.WorstThrough(most), action) <= withstands)
         {
-            return "the fuse opens before its insulation suffers";
+            return IsBladeFit ? "the fuse opens before its insulation suffers" : $"a fuse as above that lets through less than {Action(withstands)} (its maker's sheet)";
         }
 
-        return Load.ShortAction <= withstands ? "the bank is empty before its insulation suffers" : null;
+        return action <= withstands ? BankEmpty : null;
+    }
+
+    /// <summary>What protects a wire between the source and the fuse: never the fuse.</summary>
+    internal string ProtectionBeforeFuse(Area section)
+        => Carries(section, atSource: true) ?? (Load.AtSourceAction <= Withstand(section) ? BankEmpty : "nothing: keep it a hand's breadth long");
+
+    private const string BankEmpty = "the bank is empty before its insulation suffers";
+
+    private string? Carries(Area section, bool atSource)
+    {
+        double most = atSource ? Load.AtSource : Load.Short;
+        return most <= StandardSection.AmperesOf(section) ? $"carries all that the source gives ({Show.Quantity(ElectricCurrent.FromAmperes(most))}) for good" : null;
     }
 
     private IEnumerable<string> FindingsOf()
@@ -110,39 +155,70 @@ public sealed class FuseChoice
         }
         else
         {
-            yield return $"It carries: a launch has {Show.Quantity(ElectricCurrent.FromAmperes(Load.Rms))} rms for {Show.Quantity(Duration.FromSeconds(Load.Seconds))}, {action}; such a fuse bears {Action(BladeFuse.PulseShare * Math.Min(fuse.HoldsAction(Load.Rms), Load.Peak > fuse.Rating ? fuse.HoldsAction(Load.Peak) : double.PositiveInfinity))} ten thousand times, ten seconds or more apart.";
-        }
-
-        if (Load.Volts > BladeFuse.Volts)
-        {
-            yield return $"Common blade fuses are made for {Show.Number(BladeFuse.Volts)} V of direct current; this source has {Show.Quantity(ElectricPotential.FromVolts(Load.Volts))}. Take one that is rated for it, or it goes on arcing when it opens.";
+            double bears = BladeFuse.PulseShare * Math.Min(fuse.HoldsAction(Load.Rms), Load.Peak > fuse.Rating ? fuse.HoldsAction(Load.Peak) : double.PositiveInfinity);
+            string borne = double.IsFinite(bears) ? $"such a fuse bears {Action(bears)} ten thousand times, ten seconds or more apart" : "no more than its rating, which such a fuse carries for good";
+            yield return $"It carries: a launch has {Show.Quantity(ElectricCurrent.FromAmperes(Load.Rms))} rms for {Show.Quantity(Duration.FromSeconds(Load.Seconds))}, {action}; {borne}.";
         }
 
         string shorted = ShortCurrent is ElectricCurrent most ? Show.Quantity(most) : "a current that nothing described here bounds";
-        if (fuse is not null)
+        if (!IsBladeFit)
         {
+            yield return $"NO BLADE FUSE: common ones are made for {Show.Number(BladeFuse.Volts)} V of direct current and interrupt about {Show.Quantity(ElectricCurrent.FromAmperes(BladeFuse.Breaks))} (from memory); beyond that one goes on arcing, or bursts. This source has {Show.Quantity(ElectricPotential.FromVolts(Load.Volts))}, and a short right behind the fuse draws {(double.IsFinite(Load.AtSource) ? Show.Quantity(ElectricCurrent.FromAmperes(Load.AtSource)) : "a current that nothing described here bounds")}. Take a fuse {Needed}, and hold its curve against the launch; nothing is claimed here for what it protects.";
+            if (double.IsFinite(Load.ShortAction))
+            {
+                yield return $"A short empties the bank with {Action(Load.ShortAction)}: count on it that the bank empties into the short. Discharge it before you touch anything.";
+            }
+        }
+        else if (fuse is not null)
+        {
+            double opens = OpeningSeconds(shortThrough, Load.Short, Load.ShortAction);
             yield return OpensOnShort
-                ? $"A short between the rails draws {shorted}: the fuse is sure to open within {OpensWithin(Load.Short)}."
+                ? $"A short between the rails draws {shorted}: by its standard's times (from memory) the fuse is sure to open within {Within(opens)}."
+                : double.IsFinite(opens)
+                    ? $"A short between the rails draws {shorted}, which the fuse may carry for {Show.Quantity(Duration.FromSeconds(opens))}: until then it protects nothing. Set a limit at the source, and test it into a short before you connect the rails."
                 : double.IsFinite(Load.ShortAction)
                     ? $"A short empties the bank with {Action(Load.ShortAction)}, which need not melt the fuse: the bank empties into the short. Discharge it before you touch anything."
                     : $"A short between the rails draws {shorted}, which the fuse may carry for good: what protects is the limit of the source, not the fuse. Set the limit, and test it into a short before you connect the rails.";
         }
 
-        string stall = $"A stalled sled draws {Show.Quantity(StallCurrent)}, and its coil reaches {Show.Quantity(Load.CoilLimit)} in {Show.Quantity(StallTime)}";
-        yield return ProtectsCoil
-            ? $"{stall}: the fuse is sure to open within {OpensWithin(Load.Stall)}, before that."
-            : double.IsFinite(Load.ShortAction)
-                ? $"{stall} if the bank lasts that long; no fuse that carries the launches is sure to open before."
-                : $"{stall}. A fuse cannot do both here, carry the launches and save the coil: hold the switch to run, let go at once if the sled does not move, and have a timer that cuts the current after a few launch times.";
+        yield return StallWords();
         yield return "Put it within a hand's breadth of the source's plus pole, before the switch.";
+        yield return Memory;
     }
 
-    /// <summary>The time by which the gates promise an open fuse.</summary>
-    private string OpensWithin(double amperes)
+    private string StallWords()
     {
-        double seconds = fuse!.LetsThrough(amperes) / (amperes * amperes);
-        return seconds < 0.1 || !double.IsFinite(seconds) ? "a tenth of a second" : string.Create(CultureInfo.InvariantCulture, $"{seconds:G2} s");
+        if (StallTime is not Duration time)
+        {
+            return $"A stalled sled draws {Show.Quantity(StallCurrent)} at first; the bank is empty first: it drives {Action(Load.StallAction)} through the coil, which takes {Action(coilAction)} to reach {Show.Quantity(Load.CoilLimit)} (losing no heat). That holds for one charge only.";
+        }
+
+        string stall = $"A stalled sled draws {Show.Quantity(StallCurrent)}{(double.IsFinite(Load.StallAction) ? " at first" : string.Empty)}, and its coil reaches {Show.Quantity(Load.CoilLimit)} in {Show.Quantity(time)}";
+        if (ProtectsCoil)
+        {
+            return $"{stall}: by its standard's times (from memory) the fuse is sure to open within {Within(OpeningSeconds(stallThrough, Load.Stall, Load.StallAction))}, before that.";
+        }
+
+        return double.IsFinite(Load.StallAction)
+            ? $"{stall}, before the bank is empty; no fuse that carries the launches is sure to open before. Charge it no further than one launch needs, and discharge it if the sled does not move."
+            : $"{stall}. A fuse cannot do both here, carry the launches and save the coil: hold the switch to run, let go at once if the sled does not move, and have a timer that cuts the current after a few launch times.";
     }
+
+    /// <summary>∫ i² dt by which the fuse is sure to have opened; infinite where it need not open.</summary>
+    private double Through(double amperes, double action)
+        => fuse is null ? double.PositiveInfinity : double.IsFinite(action) ? fuse.LetsThroughOfDecay(amperes, action) : fuse.LetsThrough(amperes);
+
+    private static double OpeningSeconds(double through, double amperes, double action)
+        => !double.IsFinite(through) ? double.PositiveInfinity
+            : double.IsFinite(action) ? DecayTime(through, amperes, action)?.Seconds ?? double.PositiveInfinity
+            : through / (amperes * amperes);
+
+    /// <summary>When a current that decays from a first value, with a whole ∫ i² dt, has brought a part of it; null where it never does.</summary>
+    private static Duration? DecayTime(double part, double first, double whole)
+        => part < whole ? Duration.FromSeconds(-Math.Log(1 - (part / whole)) * whole / (first * first)) : null;
+
+    /// <summary>The time by which the gates promise an open fuse.</summary>
+    private static string Within(double seconds) => seconds < 0.1 ? "a tenth of a second" : Show.Quantity(Duration.FromSeconds(seconds));
 
     private static string Percent(double share) => $"{Show.Number(100 * share)} %";
 
@@ -178,6 +254,15 @@ internal sealed record LaunchLoad(
     Temperature CoilStart,
     Temperature CoilLimit)
 {
+    /// <summary>What the source drives through a short at its poles, A; infinite where nothing bounds it.</summary>
+    public double AtSource { get; init; } = Short;
+
+    /// <summary>∫ i² dt of such a short, A² s; infinite unless a bank runs empty.</summary>
+    public double AtSourceAction { get; init; } = ShortAction;
+
+    /// <summary>∫ i² dt through a stalled sled's coil, A² s; infinite unless a bank runs empty.</summary>
+    public double StallAction { get; init; } = double.PositiveInfinity;
+
     /// <summary>∫ i² dt of the source's current, A² s.</summary>
     public double Action => Rms * Rms * Seconds;
 
@@ -210,12 +295,22 @@ internal sealed record LaunchLoad(
             launch.PeakContactCurrent.Amperes,
             source.Volts,
             shorted,
-            double.IsFinite(source.Capacitance) && outside > 0 ? 0.5 * source.Capacitance * source.Volts * source.Volts / outside : double.PositiveInfinity,
+            BankAction(outside),
             stall,
             thinnest.Wire.Conductor,
             thinnest.Wire.ConductorSection,
             Temperature.FromDegreesCelsius(start),
-            Temperature.FromDegreesCelsius(limit));
+            Temperature.FromDegreesCelsius(limit))
+        {
+            AtSource = Math.Min(source.Resistance > 0 ? source.Volts / source.Resistance : double.PositiveInfinity, source.CurrentLimit),
+            AtSourceAction = BankAction(source.Resistance),
+
+            // Energy over resistance: 0.5 C V²/R, and V/R is the first current.
+            StallAction = BankAction(source.Volts / stall),
+        };
+
+        double BankAction(double ohms)
+            => double.IsFinite(source.Capacitance) && ohms > 0 ? 0.5 * source.Capacitance * source.Volts * source.Volts / ohms : double.PositiveInfinity;
     }
 
     /// <summary>An upper bound of the source's root mean square current: the sum of what the circuits carry, or its peak all the time.</summary>

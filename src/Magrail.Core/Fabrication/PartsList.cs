@@ -27,11 +27,13 @@ public sealed class PartsList
     /// <param name="options">Allowances, prices and further parts; the defaults where null.</param>
     /// <exception cref="ArgumentNullException">The launcher is null.</exception>
     /// <exception cref="ArgumentException">A price is given for a part that is not on the list; the message names those that are. Or two parts have one name.</exception>
-    public static PartsList Of(Launcher launcher, WorkshopOptions? options = null)
+    public static PartsList Of(Launcher launcher, WorkshopOptions? options = null) => Of(launcher, options, null);
+
+    internal static PartsList Of(Launcher launcher, WorkshopOptions? options, FuseChoice? fuse)
     {
         ArgumentNullException.ThrowIfNull(launcher);
         WorkshopOptions chosen = options ?? WorkshopOptions.Default;
-        var list = new PartsList([.. PartsOf(launcher, chosen), .. chosen.MoreParts.IsDefault ? [] : chosen.MoreParts]);
+        var list = new PartsList([.. PartsOf(launcher, chosen, fuse), .. chosen.MoreParts.IsDefault ? [] : chosen.MoreParts]);
         if (list.Parts.GroupBy(part => part.Name).FirstOrDefault(same => same.Count() > 1) is { } twice)
         {
             throw new ArgumentException($"two parts are named '{twice.Key}'; prices are given by name, so each part has one of its own.", nameof(options));
@@ -93,7 +95,7 @@ public sealed class PartsList
             ]);
     }
 
-    private static IEnumerable<ListedPart> PartsOf(Launcher launcher, WorkshopOptions options)
+    private static IEnumerable<ListedPart> PartsOf(Launcher launcher, WorkshopOptions options, FuseChoice? fuse)
     {
         var bodies = launcher.Track.Stations.SelectMany(station => station.Magnets).GroupBy(magnet => magnet.Body).ToList();
         for (int i = 0; i < bodies.Count; i++)
@@ -117,7 +119,19 @@ public sealed class PartsList
         StripCutList strips = StripCutList.Of(launcher.Contacts, options);
         yield return ListedPart.ByLength("strip stock", strips.StockLength, $"{string.Join(", ", strips.Groups.Take(3).Select(group => group.ToString()))}{(strips.Groups.Length > 3 ? ", …" : string.Empty)}, saw cuts included{(launcher.Ratings.StripMaterial is ContactMaterial metal ? $", {metal.Name}" : string.Empty)}");
         int circuits = launcher.Sled.CircuitCount;
-        yield return ListedPart.Pieces("brush", 2 * circuits, $"{Show.Quantity(launcher.Contacts.UpperBrush.Length)} long{(launcher.Ratings.BrushMaterial is ContactMaterial material ? $", {material.Name}" : string.Empty)}; mass counted with the carriage");
+        Brush upper = launcher.Contacts.UpperBrush;
+        Brush lower = launcher.Contacts.LowerBrush;
+        string BrushWords(Brush brush) => $"{Show.Quantity(brush.Length)} long, pressed with {Show.Quantity(brush.Force)}{(launcher.Ratings.BrushMaterial is ContactMaterial material ? $", {material.Name}" : string.Empty)}; mass counted with the carriage";
+        if (upper.Length.Meters == lower.Length.Meters && upper.Force.Newtons == lower.Force.Newtons)
+        {
+            yield return ListedPart.Pieces("brush", 2 * circuits, BrushWords(upper));
+        }
+        else
+        {
+            yield return ListedPart.Pieces("upper brush", circuits, BrushWords(upper));
+            yield return ListedPart.Pieces("lower brush", circuits, BrushWords(lower));
+        }
+
         if (launcher.BusBars is BusBars bars)
         {
             yield return ListedPart.ByLength("bus bar", 2 * (bars.To - bars.From), $"two of {Show.Quantity(bars.To - bars.From)}, {Show.Quantity(bars.Resistance)} each");
@@ -130,7 +144,7 @@ public sealed class PartsList
 
         yield return ListedPart.Pieces("source", 1, launcher.Source.ToString()!);
         yield return ListedPart.Pieces("switch", 1, "starting switch, held to run");
-        yield return ListedPart.Pieces("fuse with holder", 1, "see the wiring list");
+        yield return ListedPart.Pieces("fuse with holder", 1, fuse is null ? "see the wiring list" : $"{fuse.Words}; times and ratings from memory, hold them against the maker's sheet");
         if (launcher.Suppressor is not IdealBreakSuppressor)
         {
             yield return ListedPart.Pieces("suppressor", circuits, launcher.Suppressor.ToString()!);

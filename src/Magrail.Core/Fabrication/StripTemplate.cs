@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.RegularExpressions;
 using UnitsNet;
 
 namespace Magrail;
@@ -12,7 +13,7 @@ namespace Magrail;
 /// Seen from above: x along the track to the right, y up the page. Every sheet has a bar of 100 mm: measure it before you cut anything, for printers scale without being asked.
 /// Where the lines and holes lie across the track is the builder's choice, see <see cref="TemplateOptions"/>; where strips and magnets lie along it is the launcher's.
 /// </remarks>
-public sealed class StripTemplate
+public sealed partial class StripTemplate
 {
     private const double Head = 13;
     private const double Foot = 17;
@@ -161,7 +162,7 @@ public sealed class StripTemplate
     /// <exception cref="IOException">The file cannot be written.</exception>
     public void SaveSvg(string path) => WholeText.Write(path, ToSvg());
 
-    /// <summary>Writes every sheet of A4 as an SVG of its own, named <c>template-01-of-06.svg</c> and so on.</summary>
+    /// <summary>Writes every sheet of A4 as an SVG of its own, named <c>template-01-of-06.svg</c> and so on; sheets of such names that an earlier save has left there and this one does not write are deleted.</summary>
     /// <param name="folder">The folder; made where it does not exist.</param>
     /// <returns>The files that were written.</returns>
     /// <exception cref="ArgumentException">The path is empty.</exception>
@@ -179,8 +180,17 @@ public sealed class StripTemplate
             files.Add(file);
         }
 
+        // Sheets of an earlier template would be taken for some of this one.
+        foreach (string stale in Directory.GetFiles(folder, "template-*-of-*.svg").Where(file => TileName().IsMatch(Path.GetFileName(file)) && !files.Any(kept => Path.GetFileName(kept) == Path.GetFileName(file))))
+        {
+            File.Delete(stale);
+        }
+
         return files;
     }
+
+    [GeneratedRegex(@"^template-[0-9]{2,3}-of-[0-9]{2,3}\.svg$", RegexOptions.CultureInvariant)]
+    private static partial Regex TileName();
 
     /// <summary>All sheets as one page that needs nothing else: printed at 100 %, each comes out on a sheet of A4.</summary>
     public string ToHtml() => SheetPage.Of($"{heading}: template", Options, [.. Tiles.Select(HtmlOf)]);

@@ -60,7 +60,7 @@ public sealed class WiringList
         return new SheetSection(
             "Wiring list",
             [
-                new SheetFacts([("fuse", Fuse.Rating is ElectricCurrent rating ? $"blade fuse, {Show.Quantity(rating)}" : "NONE of the blade fuses up to 40 A")]),
+                new SheetFacts([("fuse", Fuse.Words)]),
                 new SheetNotes(Fuse.Findings),
                 new SheetTable(
                     "conductors",
@@ -93,12 +93,12 @@ public sealed class WiringList
     private static IEnumerable<WiringConductor> ConductorsOf(Launcher launcher, FuseChoice fuse, WorkshopOptions options)
     {
         LaunchLoad load = fuse.Load;
-        WiringConductor Source(string from, string to, Area? described = null) => Make(from, to, 1, load.Rms, load.Peak, described ?? launcher.Leads.Section);
+        WiringConductor Source(string from, string to, Area? described = null) => Make(from, to, 1, load.Rms, load.Peak, described ?? launcher.Leads.Section, atSource: true);
         WiringConductor Coil(string from, string to, int count, Area? described = null) => Make(from, to, count, load.CircuitRms, load.CircuitPeak, described);
-        WiringConductor Make(string from, string to, int count, double rms, double peak, Area? described)
+        WiringConductor Make(string from, string to, int count, double rms, double peak, Area? described, bool atSource = false)
         {
             double action = rms * rms * load.Seconds;
-            Area? proposed = StandardSection.All.FirstOrDefault(section => WarmingOf(section.Area, action) <= options.WireWarming.Kelvins && fuse.ProtectionOf(section.Area) is not null)?.Area;
+            Area? proposed = StandardSection.All.FirstOrDefault(section => WarmingOf(section.Area, action) <= options.WireWarming.Kelvins && fuse.ProtectionOf(section.Area, atSource) is not null)?.Area;
             Area judged = described ?? proposed ?? StandardSection.All[^1].Area;
             return new WiringConductor(
                 from,
@@ -110,12 +110,15 @@ public sealed class WiringList
                 proposed,
                 TemperatureDelta.FromKelvins(WarmingOf(judged, action)),
                 rms > 0 ? AdiabaticHeating.TimeTo(Conductor.Copper, judged, ElectricCurrent.FromAmperes(rms)) : Duration.FromDays(1e6),
-                fuse.ProtectionOf(judged) ?? "NOTHING");
+                fuse.ProtectionOf(judged, atSource) ?? "NOTHING");
         }
 
         BusFeed feed = launcher.BusBars?.Feed ?? BusFeed.Start;
         string near = feed == BusFeed.End ? "far end" : "start";
-        yield return Source("source +", "fuse");
+
+        // As thick as what follows, but no fuse protects what lies before it.
+        WiringConductor first = Source("source +", "fuse");
+        yield return first with { Protection = fuse.ProtectionBeforeFuse(first.Section ?? StandardSection.All[^1].Area) };
         yield return Source("fuse", "starting switch");
         yield return Source("starting switch", $"plus rail, {near}");
         yield return Source($"minus rail, {near}", "source −");
@@ -153,6 +156,11 @@ public sealed class WiringList
             }
 
             yield return Coil(End(coils[^1], begins: false), $"lower brush{which}", 1, launcher.Ratings.Braid);
+            if (launcher.Suppressor is not IdealBreakSuppressor)
+            {
+                // On the sled, so that it stays across the coil when a brush leaves its strip.
+                yield return Coil($"upper brush{which}, on the sled", $"suppressor ({launcher.Suppressor}), to lower brush{which}", 1);
+            }
         }
 
         string End(int number, bool begins)

@@ -28,7 +28,7 @@ public sealed class WorkshopSheet
         Magnets = MagnetMap.Of(launcher.Track);
         Template = StripTemplate.Of(launcher, options);
         Wiring = WiringList.Of(launch, options);
-        Parts = PartsList.Of(launcher, options);
+        Parts = PartsList.Of(launcher, options, Wiring.Fuse);
         Checks = CheckList.Of(launch, options);
     }
 
@@ -139,13 +139,28 @@ public sealed class WorkshopSheet
 
     internal IEnumerable<(string Name, string Value)> CoverFacts()
     {
+        if (Checks.Refusal is string refusal)
+        {
+            yield return ("NOT TO BE LAUNCHED", refusal);
+        }
+
         yield return ("track", Launch.Launcher.Track.ToString());
         yield return ("sled", Launch.Launcher.Sled.ToString());
+        if (CheckList.SlopeWords(Launch.Launcher) is string slope)
+        {
+            yield return ("slope", slope);
+        }
+
+        if (LimitTable.WideCoil(Launch.Launcher) is string wide)
+        {
+            yield return ("coil", wide);
+        }
+
         yield return ("source", Launch.Launcher.Source.ToString()!);
         yield return Launch.Outcome == LaunchOutcome.Released
             ? ("computed", $"exit speed {Show.Quantity(Launch.EndSpeed)} after {Show.Quantity(Launch.EndTime)}, up to {Show.Quantity(Launch.PeakSourceCurrent)} from the source")
             : ("computed", $"NOT RELEASED: {Launch.Cause}");
-        yield return ("limits", Launch.Limits.Holds ? "every limit that is stated holds" : $"BROKEN: {string.Join(", ", Launch.Limits.Limits.Where(limit => limit.IsBroken).Select(limit => limit.Name))}");
+        yield return ("limits", Launch.Limits.Holds ? Launch.Outcome == LaunchOutcome.Released ? "every limit that is stated holds" : "say nothing: the launch is not released" : $"BROKEN: {string.Join(", ", Launch.Limits.Limits.Where(limit => limit.IsBroken).Select(limit => limit.Name))}");
     }
 
     private IEnumerable<SheetSection> Sections()

@@ -15,6 +15,12 @@ public sealed class LimitTable
 {
     private const double BurnCelsius = 60;
 
+    // Extra-low voltage of direct current, the limit commonly taken for dry places; from memory.
+    private const double ExtraLowVolts = 60;
+
+    // A coil as wide as this many pitches has its legs over magnets that push against each other.
+    private const double WidestPitches = 1.5;
+
     private LimitTable(IEnumerable<Limit> limits, IEnumerable<string> cautions)
     {
         Limits = [.. limits.OrderBy(limit => limit.Margin)];
@@ -54,6 +60,17 @@ public sealed class LimitTable
 
     internal static LimitTable Of(LaunchResult launch) => new(LimitRules.Of(launch.Launcher).Rows(launch.Figures), CautionsOf(launch));
 
+    /// <summary>What is wrong with a coil so long that its legs lie over magnets that push against each other; null where none is.</summary>
+    internal static string? WideCoil(Launcher launcher)
+    {
+        Track track = launcher.Track;
+        bool alternates = track.StationCount > 1 && track.Polarities.Zip(track.Polarities.Skip(1)).All(pair => pair.First != pair.Second);
+        Length longest = launcher.Sled.Coils.Max(mount => mount.Coil.ExtentAlong);
+        return alternates && longest.Meters > WidestPitches * track.Pitch.Meters
+            ? $"Wide coil: {Show.Quantity(longest)} along the track at a pitch of {Show.Quantity(track.Pitch)}: above {Show.Number(WidestPitches)} pitches its legs lie over the neighbors too, and what they push cancels in part. Take a shorter former or fewer turns."
+            : null;
+    }
+
     private static IEnumerable<string> CautionsOf(LaunchResult launch)
     {
         Launcher launcher = launch.Launcher;
@@ -65,6 +82,10 @@ public sealed class LimitTable
         if (launch.Braking is { Outcome: not BrakingOutcome.Stopped } braking)
         {
             yield return $"Moving sled: it {braking}.";
+        }
+        else if (launch.Braking is null && launch.Outcome != LaunchOutcome.Released)
+        {
+            yield return $"Moving sled: {Show.Quantity(launcher.Sled.MassWithCoils)}, and the computed launch is not released, so that no stop is computed; keep hands and faces away.";
         }
         else if (launch.Braking is null)
         {
@@ -85,6 +106,18 @@ public sealed class LimitTable
             yield return $"Stored energy: {bank} keeps {Show.Quantity(bank.StoredEnergy)} until it is discharged; fit a bleeder and measure before touching.";
         }
 
+        double volts = launcher.Source.ToSi().Volts;
+        double clamp = double.IsFinite(launcher.Suppressor.ClampVolts) ? launcher.Suppressor.ClampVolts : 0;
+        if (Math.Max(volts, clamp) > ExtraLowVolts)
+        {
+            yield return $"Electric shock: {Show.Quantity(ElectricPotential.FromVolts(Math.Max(volts, clamp)))} {(volts > ExtraLowVolts ? "from the source" : "at the clamp when a contact breaks")} lies above {Show.Number(ExtraLowVolts)} V of direct current, commonly the limit of extra-low voltage in dry places (from memory). Strips and brushes are bare: cover what can be touched, touch nothing that is live, follow local codes; a bank keeps its charge after it is switched off.";
+        }
+
+        if (WideCoil(launcher) is string wide)
+        {
+            yield return wide;
+        }
+
         yield return $"Current: up to {Show.Quantity(launch.PeakSourceCurrent)} from the source; fit a fuse near it, and connect nothing while it is live.";
         Temperature hottest = launch.CoilTemperatures.MaxBy(temperature => temperature.Kelvins);
         if (hottest.DegreesCelsius >= BurnCelsius)
@@ -101,7 +134,7 @@ public sealed class LimitTable
         if (launcher.Payload.Mass.Kilograms > 0 && launch.Outcome == LaunchOutcome.Released)
         {
             double energy = 0.5 * launcher.Payload.Mass.Kilograms * launch.EndSpeed.MetersPerSecond * launch.EndSpeed.MetersPerSecond;
-            yield return $"Projectile: the payload leaves with {Show.Quantity(Energy.FromJoules(energy))}; keep the clear zone empty ({nameof(ClearZone)} computes it).";
+            yield return $"Projectile: the payload leaves with {Show.Quantity(Energy.FromJoules(energy))}; keep people out of the clear zone (see the clear zone on the check list).";
         }
 
         yield return "These figures replace no fuse, guard, eye protection or clear zone; local codes and licensed practice come first.";

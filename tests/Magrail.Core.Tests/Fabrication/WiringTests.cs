@@ -121,7 +121,7 @@ public sealed class WiringTests
         double ohms = Benches.Supplied.Leads.Resistance.Ohms + Benches.Supplied.Switch.Resistance.Ohms + (2 * 0.004) + LaunchBench.Coil.Resistance.Ohms;
         Assert.Equal(24 / ohms, choice.StallCurrent.Amperes, 9);
         Assert.Equal(
-            AdiabaticHeating.TimeTo(Conductor.Copper, LaunchBench.Coil.Wire.ConductorSection, choice.StallCurrent, Temperature.FromDegreesCelsius(155)).Seconds, choice.StallTime.Seconds, 1e-9);
+            AdiabaticHeating.TimeTo(Conductor.Copper, LaunchBench.Coil.Wire.ConductorSection, choice.StallCurrent, Temperature.FromDegreesCelsius(155)).Seconds, choice.StallTime!.Value.Seconds, 1e-9);
     }
 
     [Fact]
@@ -151,6 +151,101 @@ public sealed class WiringTests
         Assert.False(bank.OpensOnShort);
         Assert.Contains(bank.Findings, finding => finding.Contains("the bank empties into the short", StringComparison.Ordinal));
         Assert.Contains("the bank is empty", bank.ProtectionOf(Area.FromSquareMillimeters(0.5)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_bank_opens_a_fuse_only_above_the_upper_bound_of_melting()
+    {
+        LaunchLoad load = Load(5, 9, 400, 10);
+        double square = Math.Pow(FuseChoice.Of(load).Rating!.Value.Amperes, 2);
+
+        // At six times the rating a fuse may hold 1.08 r² s and must open by 3.6 r² s: between the two nothing is promised.
+        FuseChoice between = FuseChoice.Of(load with { ShortAction = 2 * square, AtSourceAction = 2 * square });
+        Assert.False(between.OpensOnShort);
+        Assert.Contains(between.Findings, finding => finding.Contains("the bank empties into the short", StringComparison.Ordinal));
+        FuseChoice above = FuseChoice.Of(load with { ShortAction = 6 * square, AtSourceAction = 6 * square });
+        Assert.True(above.OpensOnShort);
+        Assert.Contains(above.Findings, finding => finding.Contains("(from memory) the fuse is sure to open within", StringComparison.Ordinal));
+
+        // Half of the action of a decay has passed at 1/√2 of its first current.
+        var fuse = new BladeFuse(10);
+        Assert.Equal(360, fuse.LetsThroughOfDecay(60 * Math.Sqrt(2), 720.001), 9);
+        Assert.True(fuse.LetsThroughOfDecay(60 * Math.Sqrt(2), 719) > 360);
+        Assert.Equal(double.PositiveInfinity, fuse.LetsThroughOfDecay(13, 1e9));
+    }
+
+    [Fact]
+    public void A_bank_that_is_empty_before_a_stalled_coil_is_hot_is_told()
+    {
+        LaunchLoad load = Load(5, 9, 400, 40);
+        FuseChoice small = FuseChoice.Of(load with { ShortAction = 20, StallAction = 20 });
+        Assert.Null(small.StallTime);
+        Assert.False(small.ProtectsCoil);
+        Assert.Contains(small.Findings, finding => finding.Contains("the bank is empty first", StringComparison.Ordinal));
+
+        // A large one lasts: t = −(A/I²) ln(1 − part/A), longer than at a steady current.
+        FuseChoice large = FuseChoice.Of(load with { ShortAction = 5000, StallAction = 5000 });
+        double steady = FuseChoice.Of(load).StallTime!.Value.Seconds;
+        Assert.Equal(-Math.Log(1 - (steady * 1600 / 5000)) * 5000 / 1600, large.StallTime!.Value.Seconds, 1e-9);
+        Assert.True(large.StallTime.Value.Seconds > steady);
+
+        // A bank's stall: 0.5 C V² over all that the current passes.
+        LaunchLoad bank = LaunchLoad.Of(Benches.Banked.Launch());
+        Assert.Equal(16 * bank.Stall / 40, bank.StallAction, 1e-9);
+        Assert.Equal(16 / 0.05, bank.AtSourceAction, 1e-9);
+        Assert.Contains("the bank is empty before the coil is at its limit", CheckList.Of((Benches.Plain with { Source = new CapacitorBank(4.Millifarads(), 30.Volts(), 50.Milliohms()) }).Launch()).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Nothing_is_claimed_for_a_blade_fuse_beyond_its_voltage_or_breaking_capacity()
+    {
+        LaunchLoad load = Load(5, 9, 500, 60);
+        Assert.True(FuseChoice.Of(load).IsBladeFit);
+        foreach (LaunchLoad beyond in new[] { load with { Volts = 32.5 }, load with { AtSource = 1200 }, load with { AtSource = double.PositiveInfinity, Short = double.PositiveInfinity } })
+        {
+            FuseChoice choice = FuseChoice.Of(beyond);
+            Assert.False(choice.IsBladeFit || choice.OpensOnShort || choice.ProtectsCoil);
+            Assert.Contains("NOT a blade fuse", choice.Words, StringComparison.Ordinal);
+            Assert.DoesNotContain(choice.Findings, finding => finding.Contains("the fuse is sure to open", StringComparison.Ordinal));
+            Assert.DoesNotContain("the fuse opens", choice.ProtectionOf(Area.FromSquareMillimeters(10)) ?? string.Empty, StringComparison.Ordinal);
+        }
+
+        Assert.Contains("above 1.2 kA", FuseChoice.Of(load with { AtSource = 1200 }).Words, StringComparison.Ordinal);
+        string high = WorkshopSheet.Of(Benches.Plain with { Source = new BatteryPack(48.Volts(), 80.Milliohms(), 2.AmpereHours()) }).ToString();
+        Assert.DoesNotContain("A blade fuse;", high, StringComparison.Ordinal);
+        Assert.Contains("made for at least 48 V of direct current, with a breaking capacity above 600 A", high, StringComparison.Ordinal);
+        WorkshopSheet fit = WorkshopSheet.Of(Benches.SuppliedLaunch);
+        Assert.Contains(" A blade fuse", fit.Parts.Parts.Single(part => part.Name == "fuse with holder").Description, StringComparison.Ordinal);
+        Assert.Contains("Fuse times and ratings: from memory, hold them against the maker's sheet.", fit.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_lead_before_the_fuse_is_not_called_protected_by_it()
+    {
+        WiringList list = WiringList.Of((Benches.Plain with { Source = new BatteryPack(24.Volts(), 80.Milliohms(), 2.AmpereHours()) }).Launch());
+        Assert.Equal("nothing: keep it a hand's breadth long", list.Conductors[0].Protection);
+        Assert.Equal("the fuse opens before its insulation suffers", list.Conductors[1].Protection);
+
+        // What a bank drives through a lead is bounded by its own resistance alone.
+        FuseChoice choice = FuseChoice.Of(Load(5, 9, 400, 10) with { ShortAction = 5, AtSource = 900, AtSourceAction = 1e5 });
+        Area thin = Area.FromSquareMillimeters(0.5);
+        Assert.Equal("the bank is empty before its insulation suffers", choice.ProtectionOf(thin));
+        Assert.NotEqual("the bank is empty before its insulation suffers", choice.ProtectionOf(thin, atSource: true));
+        Assert.StartsWith("nothing", choice.ProtectionBeforeFuse(thin), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Long_opening_times_and_fuses_that_never_melt_are_put_in_words()
+    {
+        FuseChoice first = FuseChoice.Of(Load(5, 9, 500, 10));
+        double rating = first.Rating!.Value.Amperes;
+        FuseChoice slow = FuseChoice.Of(Load(5, 9, 1.5 * rating, 10));
+        Assert.False(slow.OpensOnShort);
+        Assert.Contains(slow.Findings, finding => finding.Contains("which the fuse may carry for 486 s: until then it protects nothing", StringComparison.Ordinal));
+        FuseChoice small = FuseChoice.Of(Load(0.5, 0.8, 500, 1));
+        Assert.Contains(small.Findings, finding => finding.Contains("which such a fuse carries for good", StringComparison.Ordinal));
+        Assert.DoesNotContain("E+", slow.ToString() + small, StringComparison.Ordinal);
+        Assert.DoesNotContain("Infinity", small.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -200,7 +295,7 @@ public sealed class WiringTests
         foreach (WiringConductor each in list.Conductors)
         {
             Assert.True(each.Proposed is not null || text.Contains("NO SECTION", StringComparison.Ordinal));
-            Assert.True(each.Proposed is not Area proposed || list.Fuse.ProtectionOf(proposed) is not null);
+            Assert.True(each.Proposed is not Area proposed || list.Fuse.ProtectionOf(proposed, atSource: true) is not null || list.Fuse.ProtectionOf(proposed) is not null);
         }
 
         Assert.DoesNotContain("NaN", text, StringComparison.Ordinal);

@@ -105,6 +105,105 @@ public sealed class WorkshopSheetTests
     }
 
     [Fact]
+    public void A_launch_that_is_not_released_is_refused_at_the_head_and_in_the_check_list()
+    {
+        WorkshopSheet sheet = WorkshopSheet.Of(Benches.Plain with { Source = new BatteryPack(1.Volts(), 2.Ohms(), 2.AmpereHours()), Slope = 60.Degrees() });
+        Assert.Equal("NOT TO BE LAUNCHED", sheet.CoverFacts().First().Name);
+        Assert.Contains("does not reach its release", sheet.CoverFacts().First().Value, StringComparison.Ordinal);
+        string text = sheet.ToString();
+        Assert.DoesNotContain("every limit that is stated holds", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("something soft that stops", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("m/s, and no brake", text, StringComparison.Ordinal);
+        Assert.DoesNotContain(sheet.Checks.Steps, step => step.What == "Sled at the start");
+        Assert.Contains(sheet.Checks.Steps, step => step.What == "NOT TO BE LAUNCHED");
+
+        WorkshopSheet broken = WorkshopSheet.Of(Benches.Plain with { Payload = new Payload(40.Grams(), neededSpeed: 90.MetersPerSecond()) });
+        Assert.Equal("it breaks release speed", broken.Checks.Refusal);
+        Assert.Equal("NOT TO BE LAUNCHED", broken.CoverFacts().First().Name);
+
+        Assert.Null(CheckList.Of(Benches.SuppliedLaunch).Refusal);
+        Assert.Contains("every limit that is stated holds", WorkshopSheet.Of(Benches.SuppliedLaunch).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_slope_and_what_holds_the_sled_on_it_are_told()
+    {
+        WorkshopSheet steep = WorkshopSheet.Of(Benches.Plain with { Slope = 40.Degrees() });
+        Assert.Contains(steep.CoverFacts(), fact => fact.Name == "slope" && fact.Value.StartsWith("40 ° uphill", StringComparison.Ordinal) && fact.Value.Contains("rest or latch must hold it", StringComparison.Ordinal));
+        Assert.Contains("rest or latch must hold it", steep.Checks.Steps.Single(step => step.What == "Sled at the start").Expect, StringComparison.Ordinal);
+        WorkshopSheet gentle = WorkshopSheet.Of(Benches.Plain with { Slope = (-1).Degrees() });
+        Assert.Contains(gentle.CoverFacts(), fact => fact.Name == "slope" && fact.Value == "1 ° downhill; friction at rest holds the sled");
+        Assert.DoesNotContain(WorkshopSheet.Of(Benches.PlainLaunch).CoverFacts(), fact => fact.Name == "slope");
+        Assert.Contains("outside the clear zone", steep.Checks.Steps.Single(step => step.What == "Operator").Expect, StringComparison.Ordinal);
+        Assert.DoesNotContain("ClearZone", steep.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Unlike_brushes_and_their_places_and_a_suppressor_are_listed()
+    {
+        ContactCommutator contacts = Benches.TwoCircuits.Contacts;
+        Launcher unlike = Benches.TwoCircuits with
+        {
+            Contacts = new ContactCommutator(contacts.Upper, contacts.Lower, contacts.UpperBrush, new Brush(contacts.UpperBrush.Length, force: 2.Newtons(), offset: 0.5.Millimeters())),
+            Suppressor = Suppressor.Clamp(70.Volts()),
+        };
+        WorkshopSheet sheet = WorkshopSheet.Of(unlike);
+        Assert.Contains("Each lower brush: moves freely, pressed with 2 N", sheet.ToString(), StringComparison.Ordinal);
+        Assert.Contains("Middle of the brushes of circuit 2, ahead of the sled's mark: upper 50.0 mm, lower 50.5 mm", sheet.ToString(), StringComparison.Ordinal);
+        Assert.Equal(2, sheet.Parts.Parts.Count(part => part.Name is "upper brush" or "lower brush"));
+        Assert.Contains(PartsList.Of(Benches.Plain).Parts, part => part.Name == "brush");
+        Assert.Equal(2, sheet.Wiring.Conductors.Count(each => each.To.StartsWith("suppressor (clamp at 70 V), to lower brush", StringComparison.Ordinal)));
+        Assert.DoesNotContain(WiringList.Of((Benches.Plain with { Suppressor = Suppressor.IdealBreak }).Launch()).Conductors, each => each.To.StartsWith("suppressor", StringComparison.Ordinal));
+
+        // The clamp, not the source, is above 60 V here.
+        Assert.Contains(sheet.Checks.Cautions, caution => caution.StartsWith("Electric shock: 70 V at the clamp", StringComparison.Ordinal));
+        Assert.Contains("Electric shock: 61 V from the source", WorkshopSheet.Of(Benches.Plain with { Source = new BenchSupply(61.Volts(), 20.Amperes()), Suppressor = Suppressor.IdealBreak }).Checks.ToString(), StringComparison.Ordinal);
+        Assert.DoesNotContain(WorkshopSheet.Of(Benches.Plain with { Source = new BenchSupply(60.Volts(), 20.Amperes()), Suppressor = Suppressor.IdealBreak }).Checks.Cautions, caution => caution.StartsWith("Electric shock", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_coil_over_its_neighbors_magnets_is_told()
+    {
+        Assert.Null(LimitTable.WideCoil(Benches.Plain));
+        Launcher close = Benches.Plain with { Track = Track.OfStations(Benches.Plain.Track.Stations[0], 12, LaunchBench.Coil.ExtentAlong / 1.6) };
+        Assert.StartsWith("Wide coil: ", LimitTable.WideCoil(close), StringComparison.Ordinal);
+        Launcher far = Benches.Plain with { Track = Track.OfStations(Benches.Plain.Track.Stations[0], 12, LaunchBench.Coil.ExtentAlong / 1.4) };
+        Assert.Null(LimitTable.WideCoil(far));
+    }
+
+    [Fact]
+    public void A_demagnetization_margin_names_its_magnet_as_the_map_does()
+    {
+        Launcher launcher = Benches.Plain;
+        MagnetBody body = launcher.Track.Stations[1].Magnets[1].Body;
+        var field = Magnetization.FromAmperesPerMeter(1e5);
+        var margin = new DemagnetizationMargin(1, 1, body, Length.Zero, Length.Zero, Length.Zero, field, field, Magnetization.FromAmperesPerMeter(1e6));
+        MappedMagnet mapped = MagnetMap.Of(launcher.Track).Magnets.Where(magnet => magnet.Station == 2).ElementAt(1);
+        Assert.StartsWith($"magnet {mapped.Mark} stands", margin.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Sheets_of_an_earlier_template_do_not_stay_beside_the_new_ones()
+    {
+        string folder = Directory.CreateTempSubdirectory("magrail-stale-").FullName;
+        try
+        {
+            string[] kept = ["template-notes.svg", "template-01-of-02.svg.bak", "my-template-03-of-03.svg", "template-1-of-3.svg"];
+            foreach (string name in kept.Concat(["template-01-of-03.svg", "template-003-of-120.svg"]))
+            {
+                File.WriteAllText(Path.Combine(folder, name), "x");
+            }
+
+            WorkshopSheet.Of(Benches.PlainLaunch).Template.SaveTiles(folder);
+            Assert.Equal(kept.Concat(["template-01-of-02.svg", "template-02-of-02.svg"]).Order(), Directory.GetFiles(folder).Select(file => Path.GetFileName(file)!).Order());
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
     public void A_launcher_with_faults_has_no_sheets()
     {
         Assert.Throws<LauncherDescriptionException>(() => WorkshopSheet.Of(Benches.Plain with { Contacts = LaunchBench.Commutator(9, (0, 10, Bus.Plus, Bus.Minus), (15, 25, Bus.Minus, Bus.Plus)) }));
