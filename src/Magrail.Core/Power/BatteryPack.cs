@@ -30,6 +30,11 @@ public sealed record BatteryPack : PowerSource
     /// <summary>Charge the pack holds.</summary>
     public ElectricCharge Capacity { get; }
 
+    /// <summary>
+    /// The most that the pack can give to what is connected to it, V²/(4 R): at half its voltage, with a load of its own internal resistance, and as much heat inside it.
+    /// </summary>
+    public Power GreatestPower => OpenCircuitVolts * (OpenCircuitVolts / (4 * InternalResistance));
+
     /// <summary>The pack in words.</summary>
     public override string ToString() => $"battery pack {Show.Quantity(OpenCircuitVolts)}, {Show.Quantity(InternalResistance)}";
 

@@ -69,4 +69,19 @@ public class PowerTests
         Assert.NotEqual(new StartSwitch(1.Milliohms()), new StartSwitch(1.Milliohms(), [1.Milliseconds(), 2.Milliseconds()]));
         Assert.Equal(Suppressor.Clamp(40.Volts()), Suppressor.Clamp(0.04e3.Volts()));
     }
+
+    /// <summary>Maximum power transfer: no load gets more than V²/(4 R), and one of the pack's own resistance gets it (any textbook of circuits).</summary>
+    [Fact]
+    public void A_pack_gives_most_to_a_load_of_its_own_resistance()
+    {
+        var pack = new BatteryPack(24.Volts(), 120.Milliohms(), 2.AmpereHours());
+        double most = (double)pack.GreatestPower.Watts;
+        Assert.Equal(1200, most, 1e-9);
+        foreach (double load in new[] { 0.01, 0.06, 0.12, 0.13, 0.5, 5 })
+        {
+            double current = 24 / (load + 0.12);
+            Assert.True(current * current * load <= most * (1 + 1e-14));
+            Assert.Equal(load == 0.12, current * current * load > 0.9999 * most);
+        }
+    }
 }
