@@ -2,14 +2,14 @@ using System.Text.Json.Nodes;
 
 namespace Magrail.Notebooks.Tests.Jupyter;
 
-/// <summary>Packs the libraries, and runs a notebook that knows nothing of the checkout and takes them from a folder of packages, without a network.</summary>
+/// <summary>Packs the libraries, and runs every notebook as one that knows nothing of the checkout and takes them from a folder of packages, without a network.</summary>
 [Collection(OneJupyterAtATime.Name)]
 public sealed class PackageTests
 {
     private const string FromCheckout = "#r \"../src/Magrail.Notebooks/bin/Release/net10.0/Magrail.Notebooks.dll\"";
 
     [JupyterFact]
-    public async Task A_notebook_that_loads_the_package_runs_and_draws()
+    public async Task Notebooks_that_load_the_package_run_and_draw()
     {
         using Workplace place = await Workplace.MakeAsync();
 
@@ -34,20 +34,28 @@ public sealed class PackageTests
         place.Environment["RestoreConfigFile"] = config;
         place.Environment["NUGET_PACKAGES"] = packages;
 
-        string notebook = Path.Combine(place.Notebooks, "from-package.ipynb");
-        string text = await File.ReadAllTextAsync(Path.Combine(place.Notebooks, "01-first-launch.ipynb"));
-        JsonNode cells = JsonNode.Parse(text)!;
-        JsonNode setUp = Assert.Single(cells["cells"]!.AsArray(), cell => SourceOf(cell!).StartsWith(FromCheckout, StringComparison.Ordinal))!;
-        setUp["source"] = SourceOf(setUp).Replace(FromCheckout, $"#r \"nuget: Magrail.Notebooks, {version}\"", StringComparison.Ordinal);
-        await File.WriteAllTextAsync(notebook, cells.ToJsonString());
+        string[] notebooks = [.. Directory.EnumerateFiles(place.Notebooks, "*.ipynb").Order(StringComparer.Ordinal)];
+        foreach (string notebook in notebooks)
+        {
+            JsonNode cells = JsonNode.Parse(await File.ReadAllTextAsync(notebook))!;
+            JsonNode setUp = Assert.Single(cells["cells"]!.AsArray(), cell => SourceOf(cell!).StartsWith(FromCheckout, StringComparison.Ordinal))!;
+            setUp["source"] = SourceOf(setUp).Replace(FromCheckout, $"#r \"nuget: Magrail.Notebooks, {version}\"", StringComparison.Ordinal);
+            await File.WriteAllTextAsync(notebook, cells.ToJsonString());
+        }
+
         Directory.Delete(place.In("src"));
 
-        ProgramRun run = await place.RunAsync("jupyter-nbconvert", "--to", "html", "--execute", "--output-dir", place.In("pages"), notebook);
-        Assert.True(run.ExitCode == 0, run.Everything);
+        foreach (string notebook in notebooks)
+        {
+            ProgramRun run = await place.RunAsync("jupyter-nbconvert", "--to", "html", "--execute", "--output-dir", place.In("pages"), notebook);
+            Assert.True(run.ExitCode == 0, run.Everything);
+            Assert.Contains("checks hold:", await File.ReadAllTextAsync(PageOf(notebook)), StringComparison.Ordinal);
+        }
+
         Assert.True(Directory.Exists(Path.Combine(packages, "magrail.charts", version)), "The libraries must have come from the folder of packages.");
-        string page = place.In("pages/from-package.html");
-        Assert.Contains("checks hold:", await File.ReadAllTextAsync(page), StringComparison.Ordinal);
-        await NbconvertTests.LookAtAsync(page, "from-package");
+        await NbconvertTests.LookAtAsync(PageOf(notebooks[0]), "from-package");
+
+        string PageOf(string notebook) => place.In($"pages/{Path.GetFileNameWithoutExtension(notebook)}.html");
     }
 
     /// <summary>The command of the README, without building anew, since other tests use what is built.</summary>
