@@ -32,7 +32,7 @@ internal static class BenchLaunch
         for (int power = 4; power <= 12; power++)
         {
             double relative = Math.Pow(10, -power);
-            var integrator = new LockstepIntegrator<BenchLaunchSystem>(new BenchLaunchSystem(), new Tolerances(relative, 0.01 * relative));
+            var integrator = new SeriesIntegrator<BenchLaunchSystem>(new BenchLaunchSystem(), new Tolerances(relative, 0.01 * relative));
             integrator.Run(1, 10);
             double error = integrator.System.ExitSpeed - BenchLaunchSystem.ReferenceSpeed;
             long evaluations = integrator.Evaluations;
@@ -48,12 +48,12 @@ internal static class BenchLaunch
         }
     }
 
-    private static void Print(string name, int launches, double relative, double absolute, Action<LockstepIntegrator<BenchLaunchSystem>, int> run)
+    private static void Print(string name, int launches, double relative, double absolute, Action<SeriesIntegrator<BenchLaunchSystem>, int> run)
     {
-        var integrator = new LockstepIntegrator<BenchLaunchSystem>(new BenchLaunchSystem(), new Tolerances(relative, absolute));
+        var integrator = new SeriesIntegrator<BenchLaunchSystem>(new BenchLaunchSystem(), new Tolerances(relative, absolute));
         integrator.Run(1, 10);
         BenchLaunchSystem one = integrator.System;
-        long steps = integrator.StepsAccepted;
+        long steps = integrator.Steps;
         long evaluations = integrator.Evaluations;
         long before = GC.GetAllocatedBytesForCurrentThread();
 
@@ -87,14 +87,19 @@ internal static class BenchLaunch
     }
 }
 
-/// <summary>The bench launch. State: position, speed, current.</summary>
-internal struct BenchLaunchSystem : ILockstepSystem
+/// <summary>The bench launch. State: position, speed, current; with sine and cosine of the position in pitches its equations are sums of products.</summary>
+internal struct BenchLaunchSystem : IQuadraticSystem
 {
     /// <summary>Exit speed by SciPy's DOP853 at rtol 1e-13 (from the statement of the problem).</summary>
     public const double ReferenceSpeed = 13.543097496400;
 
     private const double V = 24, R = 1, L = 0.7e-3, M = 0.06, K0 = 1.2, F = 0.2, C = 1e-4, Clamp = 40, P = 0.02;
     private const int N = 40;
+
+    // Components, and products of two of them.
+    private const int X = 0, Speed = 1, Current = 2, Sine = 3, Cosine = 4;
+    private const int SpeedSine = 0, SpeedCosine = 1, SpeedSpeed = 2, CurrentSine = 3;
+
     private Vector512<double> volts;
     private Vector512<double> connected;
     private CellsOfLanes cells;
@@ -113,20 +118,26 @@ internal struct BenchLaunchSystem : ILockstepSystem
 
     public readonly int Dimension => 3;
 
-    public readonly int MarkCount => 2;
+    public readonly int AuxiliaryCount => 2;
 
-    public readonly int ModeCount => 3;
+    public readonly IReadOnlyList<(int First, int Second)> Products => [(Speed, Sine), (Speed, Cosine), (Speed, Speed), (Current, Sine)];
 
-    public readonly int Mode(int lane) => (int)modes[lane];
+    public readonly IReadOnlyList<int> MarkedComponents => [X, Current];
 
-    public readonly void Derivatives(ReadOnlySpan<Vector512<double>> state, Span<Vector512<double>> derivatives)
+    public readonly void Derivatives(ReadOnlySpan<Vector512<double>> state, ReadOnlySpan<Vector512<double>> products, Vector512<double> one, Span<Vector512<double>> derivatives)
     {
-        Vector512<double> v = state[1];
-        Vector512<double> i = state[2];
-        Vector512<double> k = K0 * LaneMath.SinPi(state[0] * (1 / P));
-        derivatives[0] = v;
-        derivatives[1] = ((k * i) - (C * v * v) - Vector512.Create(F)) * (1 / M);
-        derivatives[2] = (volts - (connected * ((R * i) + (k * v)))) * (1 / L);
+        derivatives[X] = state[Speed];
+        derivatives[Speed] = (K0 / M * products[CurrentSine]) - (C / M * products[SpeedSpeed]) - (F / M * one);
+        derivatives[Current] = ((volts * one) - (connected * ((R * state[Current]) + (K0 * products[SpeedSine])))) * (1 / L);
+        derivatives[Sine] = Math.PI / P * products[SpeedCosine];
+        derivatives[Cosine] = -Math.PI / P * products[SpeedSine];
+    }
+
+    public readonly void Complete(Span<Vector512<double>> state)
+    {
+        Vector512<double> pitches = state[X] * (1 / P);
+        state[Sine] = LaneMath.SinPi(pitches);
+        state[Cosine] = LaneMath.SinPi(pitches + Vector512.Create(0.5));
     }
 
     public void Begin(int lane, int member, Span<double> state)
@@ -138,12 +149,13 @@ internal struct BenchLaunchSystem : ILockstepSystem
         Enter(lane, Connection.Driven, 0);
     }
 
-    public readonly LockstepMark Mark(int lane, int mark)
+    public readonly double Mark(int lane, int mark)
     {
         int cell = cells[lane];
-        return mark == 1 ? modes[lane] == Connection.Clamped ? new LockstepMark(2, 0) : LockstepMark.None
-            : modes[lane] == Connection.Driven ? new LockstepMark(0, (cell + 0.9) * P)
-            : new LockstepMark(0, cell < N - 1 ? (cell + 1.1) * P : N * P);
+        return mark == 1 ? modes[lane] == Connection.Clamped ? 0 : double.NaN
+            : modes[lane] == Connection.Driven ? (cell + 0.9) * P
+            : cell < N - 1 ? (cell + 1.1) * P
+            : N * P;
     }
 
     public EventResponse OnMark(int lane, int mark, double time, Span<double> state)

@@ -3,7 +3,7 @@ using System.Runtime.Intrinsics;
 
 namespace Magrail.Numerics;
 
-/// <summary>Elementary functions of eight numbers at once, for systems that <see cref="LockstepIntegrator{TSystem}"/> integrates; those of the runtime go through them one by one.</summary>
+/// <summary>Elementary functions of eight numbers at once, for systems that <see cref="SeriesIntegrator{TSystem}"/> integrates; those of the runtime go through them one by one.</summary>
 public static class LaneMath
 {
     /// <summary>sin(π x), as of a field that changes sign every pitch.</summary>
