@@ -183,7 +183,7 @@ public abstract record Chart
     public void SaveSvg(string path)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(path);
-        WholePage.Write(path, $"<?xml version=\"1.0\" encoding=\"utf-8\"?>\n{ToSvg()}\n");
+        WholeFile.WriteText(path, $"<?xml version=\"1.0\" encoding=\"utf-8\"?>\n{ToSvg()}\n");
     }
 
     /// <inheritdoc/>

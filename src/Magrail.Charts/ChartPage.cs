@@ -54,7 +54,7 @@ public static class ChartPage
 
         page.Append("</main></body></html>\n");
 
-        WholePage.Write(path, page.ToString());
+        WholeFile.WriteText(path, page.ToString());
     }
 
     private static string MakeHead()

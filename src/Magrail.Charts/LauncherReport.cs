@@ -25,7 +25,7 @@ public static class LauncherReport
     public static void SaveReport(this LaunchResult launch, string path, string title = "A launcher and its launch", ToleranceResult? tolerances = null)
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(path);
-        WholePage.Write(path, ToReport(launch, title, tolerances));
+        WholeFile.WriteText(path, ToReport(launch, title, tolerances));
     }
 
     /// <summary>The report as the text of one page of HTML.</summary>

@@ -80,31 +80,20 @@ public static class RunCsv
     public static void Save(FilmedRun run, string path)
     {
         ArgumentNullException.ThrowIfNull(run);
-        ArgumentException.ThrowIfNullOrWhiteSpace(path);
-        string beside = path + ".part";
-        try
+        WholeFile.Write(path, stream =>
         {
-            using (var writer = new StreamWriter(beside) { NewLine = "\n" })
+            using var writer = new StreamWriter(stream, leaveOpen: true) { NewLine = "\n" };
+            foreach (string note in run.Notes)
             {
-                foreach (string note in run.Notes)
-                {
-                    writer.WriteLine("# " + note.ReplaceLineEndings(" "));
-                }
-
-                writer.WriteLine("time [s],position [m]");
-                for (int i = 0; i < run.FrameCount; i++)
-                {
-                    writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{run.TimeSeconds[i]:R},{run.PositionMeters[i]:R}"));
-                }
+                writer.WriteLine("# " + note.ReplaceLineEndings(" "));
             }
 
-            File.Move(beside, path, overwrite: true);
-        }
-        catch
-        {
-            File.Delete(beside);
-            throw;
-        }
+            writer.WriteLine("time [s],position [m]");
+            for (int i = 0; i < run.FrameCount; i++)
+            {
+                writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{run.TimeSeconds[i]:R},{run.PositionMeters[i]:R}"));
+            }
+        });
     }
 
     private static CsvDataReader Open(RunCsvStart start)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Parquet;
+using Parquet.Meta;
 using Parquet.Schema;
 
 namespace Magrail.Files;
@@ -10,6 +11,9 @@ namespace Magrail.Files;
 public static class StudyParquet
 {
     private const int RowsInGroup = 1 << 16;
+
+    // Points that could not be launched, all for one reason, take five bytes each. What claims far more of them is damaged, and is not to fill the memory.
+    private const int MostRowsPerByte = 8;
     private const string Fingerprint = "study";
     private const string Total = "points";
     private const string Number = "part";
@@ -92,19 +96,33 @@ public static class StudyParquet
         ArgumentNullException.ThrowIfNull(stream);
         try
         {
+            ParquetCheck.Check(stream);
             await using ParquetReader reader = await ParquetReader.CreateAsync(stream).ConfigureAwait(false);
             DataField[] fields = reader.Schema.GetDataFields();
             ImmutableArray<StudyColumn> columns = StudyTable.DesignOf([.. fields.Select(field => field.Name)], 0);
             var points = ImmutableArray.CreateBuilder<StudyPoint>();
+            long rows = 0;
             for (int i = 0; i < reader.RowGroupCount; i++)
             {
                 using ParquetRowGroupReader group = reader.OpenRowGroupReader(i);
+                rows += group.RowCount;
+                if (group.RowCount < 0 || rows > MostRowsPerByte * stream.Length)
+                {
+                    throw new StudyFileException($"the file is damaged: in {stream.Length.ToString(CultureInfo.InvariantCulture)} bytes it claims {rows.ToString(CultureInfo.InvariantCulture)} points.", 0);
+                }
+
+                foreach (ColumnChunk chunk in reader.Metadata!.RowGroups[i].Columns)
+                {
+                    ColumnMetaData about = chunk.MetaData!;
+                    ParquetCheck.CheckPages(stream, about.DictionaryPageOffset is long first && first > 0 ? Math.Min(first, about.DataPageOffset) : about.DataPageOffset, about.NumValues);
+                }
+
                 await ReadGroup(group, fields, columns, points).ConfigureAwait(false);
             }
 
-            Dictionary<string, string> about = reader.CustomMetadata;
+            Dictionary<string, string> words = reader.CustomMetadata;
             return StudyTable.Result(
-                about.GetValueOrDefault(Fingerprint), about.GetValueOrDefault(Total), about.GetValueOrDefault(Number), about.GetValueOrDefault(Parts), columns, points.DrainToImmutable());
+                words.GetValueOrDefault(Fingerprint), words.GetValueOrDefault(Total), words.GetValueOrDefault(Number), words.GetValueOrDefault(Parts), columns, points.DrainToImmutable());
         }
         catch (Exception fault) when (fault is not (StudyFileException or OutOfMemoryException))
         {

@@ -51,7 +51,7 @@ internal static class StudyTable
     public static string OutcomeOf(StudyPoint point) => point.Summary?.Outcome.ToString() ?? SummaryColumns.NotLaunched;
 
     /// <summary>A point from its columns.</summary>
-    /// <exception cref="StudyFileException">There is no such outcome.</exception>
+    /// <exception cref="StudyFileException">There is no such outcome, or a figure is no finite number.</exception>
     public static StudyPoint Point(
         ImmutableArray<StudyColumn> columns, int index, double[] values, string outcome, ReadOnlySpan<double> numbers, ReadOnlySpan<int> counts, string? limit, string? fault, int line)
     {
@@ -60,9 +60,14 @@ internal static class StudyTable
             return new StudyPoint(columns, index, values, null, fault ?? "");
         }
 
-        return Enum.TryParse(outcome, out LaunchOutcome known) && Enum.IsDefined(known)
-            ? new StudyPoint(columns, index, values, SummaryColumns.Make(known, numbers, counts, string.IsNullOrEmpty(limit) ? null : string.Intern(limit)), null)
-            : throw new StudyFileException($"there is no outcome {outcome}.", line, Outcome);
+        if (!(Enum.TryParse(outcome, out LaunchOutcome known) && Enum.IsDefined(known)))
+        {
+            throw new StudyFileException($"there is no outcome {outcome}.", line, Outcome);
+        }
+
+        return SummaryColumns.Make(known, numbers, counts, string.IsNullOrEmpty(limit) ? null : string.IsInterned(limit) ?? limit) is LaunchSummary summary
+            ? new StudyPoint(columns, index, values, summary, null)
+            : throw new StudyFileException($"point {index.ToString(CultureInfo.InvariantCulture)} has a figure that is no finite number.", line);
     }
 
     /// <summary>A result from its description and points.</summary>

@@ -87,7 +87,7 @@ internal static class Command
         {
             notebook = Notebook.Read(path);
         }
-        catch (Exception wrong) when (wrong is System.Text.Json.JsonException or InvalidDataException or KeyNotFoundException or InvalidOperationException)
+        catch (InvalidDataException wrong)
         {
             await errors.WriteLineAsync($"{path} cannot be read as a notebook: {wrong.Message}");
             return WrongCall;

@@ -16,12 +16,30 @@ internal sealed record Notebook(string Path, IReadOnlyList<NotebookCell> Cells)
             ?? System.IO.Path.GetFileNameWithoutExtension(Path);
 
     /// <summary>Reads an .ipynb file (nbformat 4).</summary>
-    public static Notebook Read(string path)
+    /// <exception cref="IOException">The file cannot be read.</exception>
+    /// <exception cref="InvalidDataException">The file is no notebook; says why.</exception>
+    public static Notebook Read(string path) => Parse(path, File.ReadAllText(path));
+
+    /// <summary>Takes the text of such a file.</summary>
+    /// <exception cref="InvalidDataException">It is no notebook; says why.</exception>
+    public static Notebook Parse(string path, string text)
     {
-        using JsonDocument document = JsonDocument.Parse(File.ReadAllText(path));
-        if (!document.RootElement.TryGetProperty("cells", out JsonElement cells) || cells.ValueKind != JsonValueKind.Array)
+        try
         {
-            throw new InvalidDataException($"{path} is no notebook of format 4: it has no list of cells.");
+            return Cellwise(path, text);
+        }
+        catch (Exception fault) when (fault is JsonException or KeyNotFoundException or InvalidOperationException)
+        {
+            throw new InvalidDataException(fault.Message, fault);
+        }
+    }
+
+    private static Notebook Cellwise(string path, string text)
+    {
+        using JsonDocument document = JsonDocument.Parse(text);
+        if (document.RootElement.ValueKind != JsonValueKind.Object || !document.RootElement.TryGetProperty("cells", out JsonElement cells) || cells.ValueKind != JsonValueKind.Array)
+        {
+            throw new InvalidDataException("it has no list of cells, as a notebook of format 4 has.");
         }
 
         var read = new List<NotebookCell>();

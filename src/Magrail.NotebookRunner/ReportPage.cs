@@ -23,18 +23,7 @@ internal static class ReportPage
     public static string Write(Notebook notebook, RunRecord record, string folder)
     {
         string path = Path.GetFullPath(Path.Combine(folder, Path.GetFileNameWithoutExtension(notebook.Path) + ".html"));
-        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-        string beside = $"{path}.{Guid.NewGuid():N}.part";
-        try
-        {
-            File.WriteAllText(beside, Html(notebook, record));
-            File.Move(beside, path, overwrite: true);
-        }
-        finally
-        {
-            File.Delete(beside);
-        }
-
+        WholeFile.WriteText(path, Html(notebook, record));
         return path;
     }
 

@@ -19,7 +19,7 @@ internal sealed class RunRecord
     /// <summary>Time of the whole run, process start included.</summary>
     public TimeSpan Time { get; set; }
 
-    /// <summary>Reads what the cell process wrote; a last line cut short by its end is left out.</summary>
+    /// <summary>Reads what the cell process wrote; a last line cut short by its end, and what follows one that says nothing, is left out.</summary>
     public static RunRecord Read(string path)
     {
         var record = new RunRecord();
@@ -30,51 +30,53 @@ internal sealed class RunRecord
 
         foreach (string line in File.ReadLines(path))
         {
-            JsonElement entry;
             try
             {
                 using JsonDocument document = JsonDocument.Parse(line);
-                entry = document.RootElement.Clone();
+                record.Take(document.RootElement);
             }
-            catch (JsonException)
+            catch (Exception cut) when (cut is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
             {
                 break;
-            }
-
-            int cell = entry.GetProperty("cell").GetInt32();
-            switch (entry.GetProperty("what").GetString())
-            {
-                case "begin":
-                    record.LastBegun = cell;
-                    record.Outputs[cell] = [];
-                    break;
-                case "output":
-                    var forms = entry.GetProperty("forms").EnumerateObject().ToDictionary(form => form.Name, form => form.Value.GetString() ?? string.Empty);
-                    var output = new CellOutput(entry.GetProperty("kind").GetString()!, entry.GetProperty("id").GetString()!, forms);
-                    List<CellOutput> outputs = record.Outputs[cell];
-                    int old = output.Id.Length == 0 ? -1 : outputs.FindIndex(each => each.Id == output.Id);
-                    if (old >= 0)
-                    {
-                        outputs[old] = output;
-                    }
-                    else
-                    {
-                        outputs.Add(output);
-                    }
-
-                    break;
-                case "failed":
-                    record.Failure = new RunFailure(cell, entry.GetProperty("line").GetInt32(), entry.GetProperty("message").GetString()!);
-                    break;
-                case "finished":
-                    record.Finished = true;
-                    break;
-                default:
-                    break;
             }
         }
 
         return record;
+    }
+
+    private void Take(JsonElement entry)
+    {
+        int cell = entry.GetProperty("cell").GetInt32();
+        switch (entry.GetProperty("what").GetString())
+        {
+            case "begin":
+                LastBegun = cell;
+                Outputs[cell] = [];
+                break;
+            case "output":
+                var forms = entry.GetProperty("forms").EnumerateObject().ToDictionary(form => form.Name, form => form.Value.GetString() ?? string.Empty);
+                var output = new CellOutput(entry.GetProperty("kind").GetString()!, entry.GetProperty("id").GetString()!, forms);
+                List<CellOutput> outputs = Outputs[cell];
+                int old = output.Id.Length == 0 ? -1 : outputs.FindIndex(each => each.Id == output.Id);
+                if (old >= 0)
+                {
+                    outputs[old] = output;
+                }
+                else
+                {
+                    outputs.Add(output);
+                }
+
+                break;
+            case "failed":
+                Failure = new RunFailure(cell, entry.GetProperty("line").GetInt32(), entry.GetProperty("message").GetString()!);
+                break;
+            case "finished":
+                Finished = true;
+                break;
+            default:
+                break;
+        }
     }
 }
 

@@ -89,7 +89,7 @@ public class RunCsvTests
             Assert.Equal<double>(run.PositionMeters, back.PositionMeters);
             Assert.Equal("the file says: made by simulation", Assert.Single(back.Notes));
             Assert.Equal([path], Directory.GetFiles(folder));
-            Assert.ThrowsAny<IOException>(() => RunCsv.Save(run, Path.Combine(folder, "nowhere", "run.csv")));
+            Assert.ThrowsAny<IOException>(() => RunCsv.Save(run, Path.Combine(path, "run.csv")));
         }
         finally
         {

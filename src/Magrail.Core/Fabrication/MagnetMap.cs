@@ -74,7 +74,7 @@ public sealed class MagnetMap
         for (int i = 0; i < pages.Count; i++)
         {
             string file = i == 0 ? path : Path.ChangeExtension(path, null) + string.Create(CultureInfo.InvariantCulture, $"-{i + 1}") + Path.GetExtension(path);
-            WholeText.Write(file, pages[i]);
+            WholeFile.WriteText(file, pages[i]);
             files.Add(file);
         }
 

@@ -160,7 +160,7 @@ public sealed partial class StripTemplate
     /// <param name="path">The file; replaced where it exists.</param>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
-    public void SaveSvg(string path) => WholeText.Write(path, ToSvg());
+    public void SaveSvg(string path) => WholeFile.WriteText(path, ToSvg());
 
     /// <summary>Writes every sheet of A4 as an SVG of its own, named <c>template-01-of-06.svg</c> and so on; sheets of such names that an earlier save has left there and this one does not write are deleted.</summary>
     /// <param name="folder">The folder; made where it does not exist.</param>
@@ -199,7 +199,7 @@ public sealed partial class StripTemplate
     /// <param name="path">The file; replaced where it exists.</param>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
-    public void SaveHtml(string path) => WholeText.Write(path, ToHtml());
+    public void SaveHtml(string path) => WholeFile.WriteText(path, ToHtml());
 
     /// <summary>Sheets, strips and holes in words.</summary>
     /// <returns>Several lines.</returns>

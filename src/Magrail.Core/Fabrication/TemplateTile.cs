@@ -51,7 +51,7 @@ public sealed class TemplateTile
     /// <param name="path">The file; replaced where it exists.</param>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
-    public void SaveSvg(string path) => WholeText.Write(path, ToSvg());
+    public void SaveSvg(string path) => WholeFile.WriteText(path, ToSvg());
 
     /// <summary>Such as <c>sheet 2 of 5, from x = 170 mm to x = 350 mm</c>.</summary>
     /// <returns>The text.</returns>

@@ -105,7 +105,7 @@ public sealed class WorkshopSheet
     /// <param name="path">The file; replaced where it exists.</param>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
-    public void SaveHtml(string path) => WholeText.Write(path, ToHtml());
+    public void SaveHtml(string path) => WholeFile.WriteText(path, ToHtml());
 
     /// <summary>
     /// Writes everything to a folder: <c>workshop-sheet.html</c> with all sheets, <c>template.html</c> with the template alone, <c>template.svg</c> in one piece, an SVG for each sheet of

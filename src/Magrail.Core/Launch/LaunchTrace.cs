@@ -196,21 +196,7 @@ public sealed class LaunchTrace
     /// <param name="path">The file to write; replaced where it exists.</param>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
-    public void SaveCsv(string path)
-    {
-        ArgumentException.ThrowIfNullOrWhiteSpace(path);
-        string beside = path + ".part";
-        try
-        {
-            File.WriteAllText(beside, ToCsv());
-            File.Move(beside, path, overwrite: true);
-        }
-        catch
-        {
-            File.Delete(beside);
-            throw;
-        }
-    }
+    public void SaveCsv(string path) => WholeFile.WriteText(path, ToCsv());
 
     /// <summary>The columns as CSV text: comma, decimal point, SI units in the header, full precision.</summary>
     public string ToCsv()

@@ -216,7 +216,7 @@ internal sealed class StudyJournal : IDisposable
 
         int numbers = SummaryColumns.Numbers.Count;
         int counts = SummaryColumns.Counts.Count;
-        if (fields.Length != numbers + counts + 3 || !Enum.TryParse(fields[1], out LaunchOutcome outcome))
+        if (fields.Length != numbers + counts + 3 || !(Enum.TryParse(fields[1], out LaunchOutcome outcome) && Enum.IsDefined(outcome)))
         {
             return null;
         }
@@ -240,11 +240,13 @@ internal sealed class StudyJournal : IDisposable
         }
 
         string limit = fields[^1];
-        return new StudyPoint(study.Columns, index, study.ValuesAt(index), SummaryColumns.Make(outcome, values, whole, limit.Length == 0 ? null : string.Intern(limit)), null);
+        return SummaryColumns.Make(outcome, values, whole, limit.Length == 0 ? null : string.IsInterned(limit) ?? limit) is LaunchSummary summary
+            ? new StudyPoint(study.Columns, index, study.ValuesAt(index), summary, null)
+            : null;
     }
 
     /// <summary>A line: the body, a tab, its checksum, the end of the line.</summary>
-    private static string Sealed(string body) => $"{body}\t{Checksum(body):x8}\n";
+    internal static string Sealed(string body) => $"{body}\t{Checksum(body):x8}\n";
 
     /// <summary>FNV-1a of 32 bits.</summary>
     private static uint Checksum(string body)

@@ -33,23 +33,34 @@ internal static class SummaryColumns
     /// <summary>What tells a launcher that could not be launched, in place of an outcome.</summary>
     public const string NotLaunched = "NotLaunched";
 
-    /// <summary>A summary from its columns.</summary>
-    public static LaunchSummary Make(LaunchOutcome outcome, ReadOnlySpan<double> numbers, ReadOnlySpan<int> counts, string? nearestLimit) => new(
-        outcome,
-        Speed.FromMetersPerSecond(numbers[0]),
-        Duration.FromSeconds(numbers[1]),
-        Length.FromMeters(numbers[2]),
-        ElectricCurrent.FromAmperes(numbers[3]),
-        Acceleration.FromMetersPerSecondSquared(numbers[4]),
-        Energy.FromJoules(numbers[5]),
-        numbers[6],
-        counts[0],
-        counts[1],
-        ElectricCurrent.FromAmperes(numbers[7]),
-        ElectricCurrent.FromAmperes(numbers[8]),
-        ElectricCharge.FromCoulombs(numbers[9]),
-        Temperature.FromKelvins(numbers[10]),
-        ElectricCharge.FromCoulombs(numbers[11]),
-        numbers[12],
-        nearestLimit);
+    /// <summary>A summary from its columns; null where a figure with a unit is no finite number.</summary>
+    public static LaunchSummary? Make(LaunchOutcome outcome, ReadOnlySpan<double> numbers, ReadOnlySpan<int> counts, string? nearestLimit)
+    {
+        for (int i = 0; i < numbers.Length; i++)
+        {
+            if (Numbers[i].Column.Unit.Length > 0 && !double.IsFinite(numbers[i]))
+            {
+                return null;
+            }
+        }
+
+        return new LaunchSummary(
+            outcome,
+            Speed.FromMetersPerSecond(numbers[0]),
+            Duration.FromSeconds(numbers[1]),
+            Length.FromMeters(numbers[2]),
+            ElectricCurrent.FromAmperes(numbers[3]),
+            Acceleration.FromMetersPerSecondSquared(numbers[4]),
+            Energy.FromJoules(numbers[5]),
+            numbers[6],
+            counts[0],
+            counts[1],
+            ElectricCurrent.FromAmperes(numbers[7]),
+            ElectricCurrent.FromAmperes(numbers[8]),
+            ElectricCharge.FromCoulombs(numbers[9]),
+            Temperature.FromKelvins(numbers[10]),
+            ElectricCharge.FromCoulombs(numbers[11]),
+            numbers[12],
+            nearestLimit);
+    }
 }

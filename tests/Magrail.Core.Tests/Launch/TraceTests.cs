@@ -170,8 +170,10 @@ public class TraceTests
         string folder = Directory.CreateTempSubdirectory("launch-").FullName;
         try
         {
-            string missing = Path.Combine(folder, "none", "launch.csv");
-            Assert.ThrowsAny<IOException>(() => trace.SaveCsv(missing));
+            string made = Path.Combine(folder, "made", "launch.csv");
+            trace.SaveCsv(made);
+            Assert.Equal([made], Directory.GetFiles(Path.GetDirectoryName(made)!));
+            Assert.ThrowsAny<IOException>(() => trace.SaveCsv(Path.Combine(made, "launch.csv")));
             string taken = Path.Combine(folder, "taken");
             Directory.CreateDirectory(taken);
             Assert.ThrowsAny<Exception>(() => trace.SaveCsv(taken));
