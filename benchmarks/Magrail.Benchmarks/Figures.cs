@@ -137,9 +137,9 @@ internal static class Figures
     {
         Console.WriteLine("One launch with everything compiled, by number of stations.");
         Console.WriteLine("stations  median us  least us  us/station  least ns/step  CPU ns/step  steps  evaluations  bytes  exit m/s   residual");
-        foreach (int stations in (int[])[10, 20, 40, 80, 160, 320, 1000])
+        foreach (int stations in (int[])[10, 20, 40, 80, 160, 320, 1000, 3200, 10_000])
         {
-            int launches = stations > 160 ? Launches / 5 : Launches;
+            int launches = stations > 1000 ? Launches / 30 : stations > 160 ? Launches / 5 : Launches;
             LaunchSimulation simulation = BenchLauncher.Make(stations).Prepare();
             LaunchSummary summary = default;
             for (int i = 0; i < launches; i++)
