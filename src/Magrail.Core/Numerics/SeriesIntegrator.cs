@@ -241,7 +241,8 @@ public sealed class SeriesIntegrator<TSystem>
         }
     }
 
-    /// <summary>The coefficients of one order of all products, by Cauchy's rule.</summary>
+    /// <summary>The coefficients of one order of all products, by Cauchy's rule, over the order and one, as all that the derivatives are made of.</summary>
+    /// <remarks>This and what calls it are kept apart from the rest: together they would need more registers than there are.</remarks>
     [MethodImpl(MethodImplOptions.NoInlining)]
     private void Multiply(int order)
     {

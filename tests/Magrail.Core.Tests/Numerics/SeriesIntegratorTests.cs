@@ -121,6 +121,23 @@ public class SeriesIntegratorTests
         Assert.Equal(1 - Math.Exp(-6), growth.System.Decayed, 5 * tolerance);
     }
 
+    /// <summary>Powers of exp(−t): each the product of the first and the one before, with the first factors alike or not, and one product more than go at once.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Products_are_those_of_their_components_in_either_order(bool alike)
+    {
+        var powers = new SeriesIntegrator<Powers>(new Powers(alike), new Tolerances(1e-11, 1e-13));
+        powers.Run(9, 1.5);
+        Assert.Equal(OdeOutcome.ReachedEnd, powers.System.Outcome);
+        for (int n = 1; n <= 5; n++)
+        {
+            Assert.Equal(Math.Exp(-1.5 * n), powers.System.Values[n - 1], 1e-11);
+        }
+
+        Assert.Equal(Math.Exp(-6.0), powers.System.Values[5], 1e-11);
+    }
+
     [Fact]
     public void A_run_allocates_nothing()
     {
@@ -341,6 +358,49 @@ public class SeriesIntegratorTests
         }
 
         public void OnEnd(int lane, int member, OdeOutcome outcome, double time, ReadOnlySpan<double> state) => (Outcome, Time) = (outcome, time);
+    }
+
+    /// <summary>a' = −a, and each further power by −n a · a^(n−1); the last is a⁴ by −4 a² · a².</summary>
+    private struct Powers(bool alike) : IQuadraticSystem
+    {
+        public OdeOutcome Outcome { get; private set; }
+
+        public double[] Values { get; } = new double[6];
+
+        public readonly int Dimension => 6;
+
+        public readonly int AuxiliaryCount => 0;
+
+        public readonly IReadOnlyList<(int First, int Second)> Products => alike ? [(0, 0), (0, 1), (0, 2), (0, 3), (1, 1)] : [(0, 0), (1, 0), (2, 0), (3, 0), (1, 1)];
+
+        public readonly IReadOnlyList<int> MarkedComponents => [];
+
+        public readonly void Derivatives(ReadOnlySpan<Vector512<double>> state, ReadOnlySpan<Vector512<double>> products, Vector512<double> one, Span<Vector512<double>> derivatives)
+        {
+            derivatives[0] = -state[0];
+            for (int n = 2; n <= 5; n++)
+            {
+                derivatives[n - 1] = -n * products[n - 2];
+            }
+
+            derivatives[5] = -4.0 * products[4];
+        }
+
+        public readonly void Complete(Span<Vector512<double>> state)
+        {
+        }
+
+        public readonly void Begin(int lane, int member, Span<double> state) => state.Fill(1);
+
+        public readonly double Mark(int lane, int mark) => double.NaN;
+
+        public readonly EventResponse OnMark(int lane, int mark, double time, Span<double> state) => EventResponse.Stop;
+
+        public void OnEnd(int lane, int member, OdeOutcome outcome, double time, ReadOnlySpan<double> state)
+        {
+            Outcome = outcome;
+            state.CopyTo(Values);
+        }
     }
 
     /// <summary>x' = x (1 − x) from ½; and n = 1 − exp(−t) with n' = e, the auxiliary component e = 1 − n.</summary>
