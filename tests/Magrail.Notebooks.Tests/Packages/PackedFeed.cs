@@ -1,15 +1,23 @@
 namespace Magrail.Notebooks.Tests.Packages;
 
 /// <summary>
-/// All packages, packed once for all tests into a folder outside the checkout by the README's command, without building anew, since other tests use what is built;
-/// and the settings with which a program of the SDK finds packages there.
+/// All packages, packed once for all tests by the README's command, without building anew, since other tests use what is built; and the settings with which a program
+/// of the SDK finds packages there. They lie in <c>artifacts</c> until the next run: a test process that has run its tests is given no time to clear so much away.
 /// </summary>
 internal sealed class PackedFeed
 {
     private static readonly Lazy<Task<PackedFeed>> Packed = new(PackAsync);
-    private readonly string _folder = Directory.CreateTempSubdirectory("magrail-feed-").FullName;
+    private readonly string _folder = Path.Combine(Checkout.Root, "artifacts", "test-packages");
 
-    private PackedFeed() => AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(_folder, recursive: true);
+    private PackedFeed()
+    {
+        if (Directory.Exists(_folder))
+        {
+            Directory.Delete(_folder, recursive: true);
+        }
+
+        Directory.CreateDirectory(_folder);
+    }
 
     /// <summary>The six packages, in order.</summary>
     public static string[] Names { get; } = ["Magrail.Charts", "Magrail.Core", "Magrail.Files", "Magrail.Laws", "Magrail.NotebookRunner", "Magrail.Notebooks"];
