@@ -7,6 +7,7 @@ using Microsoft.DotNet.Interactive;
 using Microsoft.DotNet.Interactive.Commands;
 using Microsoft.DotNet.Interactive.CSharp;
 using Microsoft.DotNet.Interactive.Events;
+using Microsoft.DotNet.Interactive.PackageManagement;
 
 namespace Magrail.NotebookRunner;
 
@@ -20,6 +21,11 @@ internal static class CellProcess
         using var record = new RecordWriter(recordPath);
         using var csharp = new CSharpKernel();
         csharp.UseKernelHelpers().UseWho().UseValueSharing();
+        csharp.UseNugetDirective((loading, packages) =>
+        {
+            loading.AddAssemblyReferences(packages.SelectMany(package => package.AssemblyPaths));
+            return Task.CompletedTask;
+        });
         using var kernel = new CompositeKernel { DefaultKernelName = csharp.Name };
         kernel.Add(csharp, ["c#", "C#"]);
 

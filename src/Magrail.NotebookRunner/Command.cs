@@ -14,11 +14,13 @@ internal static class Command
     private const string Usage = """
         Runs notebooks without a browser.
 
-          dotnet run -c Release --project src/Magrail.NotebookRunner -- notebooks/01-first-launch.ipynb
-              runs one notebook and writes artifacts/01-first-launch.html, a page that needs no network
+          magrail-notebook first-launch.ipynb
+              runs one notebook and writes artifacts/first-launch.html, a page that needs no network
 
-          … -- --check notebooks/*.ipynb
+          magrail-notebook --check *.ipynb
               runs several and prints a line for each; writes no page (cells may write files of their own)
+
+        In a checkout, dotnet run -c Release --project src/Magrail.NotebookRunner -- stands for magrail-notebook.
 
         Options:
           --out FOLDER          where reports go (artifacts)

@@ -4,44 +4,51 @@ using System.Text.Json.Nodes;
 using System.Xml.Linq;
 using Magrail.Charts;
 
-namespace Magrail.Notebooks.Tests;
+namespace Magrail.Notebooks.Tests.Packages;
 
 public sealed class PackageContentTests
 {
-    private static readonly string[] Libraries = ["Magrail.Charts", "Magrail.Core", "Magrail.Files", "Magrail.Laws", "Magrail.Notebooks"];
-
     [Fact]
-    public async Task Each_package_carries_library_words_readme_and_licence_and_asks_for_its_own_release()
+    public async Task Each_package_carries_library_words_readme_icon_and_licence_and_asks_for_its_own_release()
     {
-        using var folder = new TemporaryFolder();
-        ProgramRun packed = await Checkout.RunAsync(
-            Checkout.Root, "dotnet", "pack", "Magrail.Core.sln", "-c", Checkout.Configuration, "-o", folder.Path, "--no-build", "-p:PackageVersion=0.0.1-content");
-        Assert.True(packed.ExitCode == 0, packed.Everything);
-        Assert.Equal(Libraries, Directory.EnumerateFiles(folder.Path, "*.nupkg").Select(path => Path.GetFileName(path).Replace(".0.0.1-content.nupkg", string.Empty, StringComparison.Ordinal)).Order(StringComparer.Ordinal));
-        foreach (string library in Libraries)
+        PackedFeed feed = await PackedFeed.GetAsync();
+        Assert.Equal(PackedFeed.Names, Directory.EnumerateFiles(feed.Folder, "*.nupkg").Select(path => Path.GetFileName(path).Replace($".{feed.Version}.nupkg", string.Empty, StringComparison.Ordinal)).Order(StringComparer.Ordinal));
+        byte[] icon = await File.ReadAllBytesAsync(Path.Combine(Checkout.Root, "src", "package-icon.png"));
+        foreach (string library in PackedFeed.Names)
         {
-            await using ZipArchive package = await ZipFile.OpenReadAsync(folder.In($"{library}.0.0.1-content.nupkg"));
+            await using ZipArchive package = await ZipFile.OpenReadAsync(feed.Package(library));
             string[] names = [.. package.Entries.Select(entry => entry.FullName)];
-            Assert.Contains($"lib/net10.0/{library}.dll", names);
-            Assert.Contains($"lib/net10.0/{library}.xml", names);
+            bool tool = library == "Magrail.NotebookRunner";
+            string place = tool ? "tools/net10.0/any" : "lib/net10.0";
+            Assert.Contains($"{place}/{library}.dll", names);
+            Assert.Contains($"{place}/{library}.xml", names);
             Assert.Contains("README.md", names);
             Assert.Contains("LICENSE", names);
-            Assert.Equal(library == "Magrail.Charts", names.Contains("THIRD-PARTY-NOTICES.md"));
-            Assert.Single(names, name => name.EndsWith(".dll", StringComparison.Ordinal));
-            Assert.True(File.Exists(folder.In($"{library}.0.0.1-content.snupkg")), $"{library} has no symbols.");
+            Assert.Equal(tool || library == "Magrail.Charts", names.Contains("THIRD-PARTY-NOTICES.md"));
+            Assert.Equal(tool || library == "Magrail.Charts", names.Contains("THIRD-PARTY-LICENSES.md"));
+            Assert.True(tool || names.Count(name => name.EndsWith(".dll", StringComparison.Ordinal)) == 1, string.Join(' ', names));
+            Assert.True(File.Exists(feed.Package(library, "snupkg")), $"{library} has no symbols.");
+            await using (Stream drawn = await package.GetEntry("package-icon.png")!.OpenAsync())
+            {
+                using var bytes = new MemoryStream();
+                await drawn.CopyToAsync(bytes);
+                Assert.Equal(icon, bytes.ToArray());
+            }
 
             await using Stream stream = await package.GetEntry($"{library}.nuspec")!.OpenAsync();
             XElement facts = XDocument.Load(stream).Root!.Elements().Single();
             XNamespace space = facts.Name.Namespace;
             Assert.Equal("MIT", facts.Element(space + "license")!.Value);
             Assert.Equal("README.md", facts.Element(space + "readme")!.Value);
+            Assert.Equal("package-icon.png", facts.Element(space + "icon")!.Value);
+            Assert.True(facts.Element(space + "description")!.Value.Length > 40, "A package says what it is for.");
             foreach (XElement needed in facts.Descendants(space + "dependency"))
             {
                 string id = needed.Attribute("id")!.Value;
                 Assert.DoesNotContain(id, (string[])["Magrail.Charts.Plotly", "Plotly.NET", "FSharp.Core", "Microsoft.DotNet.Interactive"]);
                 if (id.StartsWith("Magrail.", StringComparison.Ordinal))
                 {
-                    Assert.Equal("[0.0.1-content]", needed.Attribute("version")!.Value);
+                    Assert.Equal($"[{feed.Version}]", needed.Attribute("version")!.Value);
                 }
             }
         }
