@@ -11,7 +11,7 @@ public sealed partial class SiteTests
     [SiteFact]
     public async Task The_site_is_built_without_a_warning_and_asks_no_network_for_anything()
     {
-        string command = File.ReadLines(Path.Combine(Checkout.Root, "DEVELOPERS.md")).Single(line => line.StartsWith("dotnet docfx ", StringComparison.Ordinal)).Split('#')[0].Trim();
+        string command = File.ReadLines(Path.Combine(Checkout.Root, "DEVELOPERS.md")).First(line => line.StartsWith("dotnet docfx ", StringComparison.Ordinal)).Split('#')[0].Trim();
         Assert.Equal("dotnet docfx docfx.json --warningsAsErrors", command);
         if (Directory.Exists(Site))
         {
