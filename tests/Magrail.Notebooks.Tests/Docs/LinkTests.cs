@@ -1,8 +1,12 @@
+using System.Text.RegularExpressions;
+
 namespace Magrail.Notebooks.Tests.Docs;
 
 /// <summary>Every link of a page leads to a file of the checkout and, where it names one, to a heading there. Addresses elsewhere are listed and not asked for.</summary>
-public sealed class LinkTests
+public sealed partial class LinkTests
 {
+    private static readonly string[] PartsOfConcept = ["<p class=\"equation\">", "```csharp", "**Assumption.**", "**Where it breaks.**", "**Sources.**"];
+
     [Fact]
     public void Every_link_between_pages_leads_somewhere()
         => Assert.Empty(DocPage.All.SelectMany(page => page.Links.Where(IsHere).SelectMany(link => FaultsOf(page, link))));
@@ -18,6 +22,28 @@ public sealed class LinkTests
                 .Select(line => Path.GetRelativePath(Checkout.Root, Path.Combine(Path.GetDirectoryName(toc)!, line["href: ".Length..])).Replace('\\', '/'))),
         ];
         Assert.Equal(named.Order(StringComparer.Ordinal), DocPage.All.Select(page => page.Name).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void Every_concept_has_its_equation_assumption_limits_code_and_sources()
+    {
+        string references = File.ReadAllText(Path.Combine(Checkout.Root, "docs", "references.md"));
+        DocPage[] concepts = [.. DocPage.All.Where(page => page.Name.StartsWith("docs/concepts/", StringComparison.Ordinal) && !page.Name.EndsWith("/index.md", StringComparison.Ordinal))];
+        Assert.Equal(13, concepts.Length);
+        Assert.All(concepts, page => Assert.All(PartsOfConcept, part => Assert.Contains(part, page.Text, StringComparison.Ordinal)));
+
+        string[] keys = [.. concepts.SelectMany(page => Key().Matches(page.Text[page.Text.LastIndexOf("**Sources.**", StringComparison.Ordinal)..])).Select(match => match.Value)];
+        Assert.Contains("HOLM", keys);
+        Assert.All(keys, key => Assert.Contains($"**{key}**", references, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Every_example_program_is_on_their_page()
+    {
+        DocPage page = DocPage.All.Single(page => page.Name == "docs/examples/README.md");
+        Assert.Equal(
+            Directory.EnumerateFiles(Path.Combine(Checkout.Root, "docs", "examples"), "*.cs", SearchOption.AllDirectories).Select(Path.GetFileName).Order(StringComparer.Ordinal),
+            page.Links.Select(Path.GetFileName).Order(StringComparer.Ordinal));
     }
 
     [Fact]
@@ -56,4 +82,7 @@ public sealed class LinkTests
             yield return $"{page.Name}: {link} has no such heading";
         }
     }
+
+    [GeneratedRegex(@"\b[A-Z][A-Z0-9]{2,}\b")]
+    private static partial Regex Key();
 }
