@@ -41,6 +41,17 @@ internal sealed partial class DocPage
     /// <summary>The blocks of C#, in order. Together they are one program.</summary>
     public IReadOnlyList<Snippet> Snippets { get; }
 
+    /// <summary>Those of its blocks that come before the program of a page that goes on from this one: as far as a comment says, or all.</summary>
+    public IEnumerable<Snippet> SnippetsToGoOnFrom
+    {
+        get
+        {
+            int end = Text.IndexOf("<!-- other pages go on from here -->", StringComparison.Ordinal);
+            int lines = end < 0 ? int.MaxValue : Text[..end].Count(letter => letter == '\n');
+            return Snippets.Where(snippet => snippet.Line <= lines);
+        }
+    }
+
     /// <summary>The page whose program this one goes on from, by a comment <c>&lt;!-- goes on from tour.md --&gt;</c>.</summary>
     public DocPage? GoesOnFrom
     {

@@ -5,7 +5,7 @@ namespace Magrail.Notebooks.Tests.Docs;
 
 /// <summary>
 /// The programs of all pages, compiled into one and run one after the other: the blocks of a page are the body of one method, with the directives of their lines, so that the
-/// compiler names page and line of a fault. A page that goes on from another has that page's blocks before its own.
+/// compiler names page and line of a fault. A page that goes on from another has blocks of that page before its own.
 /// </summary>
 public sealed partial class SnippetBuild : IAsyncLifetime
 {
@@ -80,7 +80,7 @@ public sealed partial class SnippetBuild : IAsyncLifetime
         foreach (DocPage part in page.GoesOnFrom is { } before ? [before, page] : new[] { page })
         {
             body.Append($"Directory.SetCurrentDirectory(@\"{(part == page ? FolderOf(page) : Path.Combine(FolderOf(page), Before))}\");\n");
-            foreach (Snippet snippet in part.Snippets)
+            foreach (Snippet snippet in part == page ? part.Snippets : part.SnippetsToGoOnFrom)
             {
                 body.Append($"Console.Write(\"{BlockMark}\");\n#line {snippet.Line} \"{Path.Combine(Checkout.Root, part.Name)}\"\n");
                 foreach (string line in snippet.Code.Split('\n'))
