@@ -31,7 +31,7 @@ public sealed partial class SiteTests
         Assert.DoesNotContain(pages.Values, text => text.Contains(Checkout.Root, StringComparison.Ordinal));
 
         using var server = new SiteServer(Site);
-        foreach ((string page, int width) in new[] { ("index.html", 1280), ("concepts/force-constant.html", 1280), ("concepts/force-constant.html", 390), ("api/Magrail.Coil.html", 390) })
+        foreach ((string page, int width) in new[] { ("index.html", 390), ("concepts/force-constant.html", 1280), ("api/Magrail.Coil.html", 390) })
         {
             await using Browser browser = await Browser.OpenAsync(new Uri(server.Address, page), width, 844, "document.readyState === 'complete' && document.querySelector('#navbar a, #toc a')");
             Assert.All(browser.Requests, asked => Assert.True(asked.StartsWith(server.Address.AbsoluteUri, StringComparison.Ordinal) || asked.StartsWith("data:", StringComparison.Ordinal), $"{page} asks for {asked}"));
