@@ -36,7 +36,7 @@ public sealed partial class SiteTests
             await using Browser browser = await Browser.OpenAsync(new Uri(server.Address, page), width, 844, "document.readyState === 'complete' && document.querySelector('#navbar a, #toc a')");
             Assert.All(browser.Requests, asked => Assert.True(asked.StartsWith(server.Address.AbsoluteUri, StringComparison.Ordinal) || asked.StartsWith("data:", StringComparison.Ordinal), $"{page} asks for {asked}"));
             Assert.Empty(browser.Complaints);
-            Assert.True((await browser.ValueAsync("document.documentElement.scrollWidth <= innerWidth")).GetBoolean(), $"{page} is wider than {width} pixels.");
+            Assert.True((await browser.ValueAsync($"document.documentElement.scrollWidth <= {width}")).GetBoolean(), $"{page} is wider than {width} pixels.");
             await browser.ScreenshotAsync(Path.Combine(Checkout.Root, "artifacts", $"site-{Path.GetFileNameWithoutExtension(page)}-{width}.png"));
         }
     }
