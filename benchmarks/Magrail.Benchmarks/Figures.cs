@@ -3,7 +3,7 @@ using System.Globalization;
 
 namespace Magrail.Benchmarks;
 
-/// <summary>The figures that docs/accuracy.md quotes, as plain text in seconds rather than minutes.</summary>
+/// <summary>The figures that docs/speed.md quotes, as plain text in seconds rather than minutes.</summary>
 internal static class Figures
 {
     private const int Launches = 300;

@@ -4,7 +4,7 @@ using Magrail.Units;
 
 namespace Magrail.Benchmarks;
 
-/// <summary>What studies cost, as docs/accuracy.md quotes it.</summary>
+/// <summary>What studies cost, as docs/speed.md quotes it.</summary>
 internal static class StudyFigures
 {
     public static void Print()

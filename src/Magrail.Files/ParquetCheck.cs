@@ -8,7 +8,7 @@ namespace Magrail.Files;
 /// </summary>
 /// <remarks>
 /// Sources: Apache Parquet format, "File format" (the footer, its length, the mark PAR1) and parquet.thrift (the fields, from memory; those that are not named here are passed over); Apache Thrift, "Thrift compact
-/// protocol encoding".
+/// protocol encoding"; Snappy format description, "Preamble".
 /// </remarks>
 internal ref struct ParquetCheck
 {
@@ -58,18 +58,21 @@ internal ref struct ParquetCheck
     private const long PageToBegin = 1 << 20;
     private const long MostExpansion = 4096;
 
+    private const int DataPageV2 = 3;
+
     // Heads of pages are some tens of bytes long, more where their least and greatest values are long texts.
     private const int LongestHead = 1 << 16;
 
     private ReadOnlySpan<byte> rest;
-    private long uncompressed, compressed, values;
+    private long page, uncompressed, compressed, values;
 
     /// <summary>Looks at the heads of the pages of a column, and puts the stream back to where it was.</summary>
     /// <param name="stream">The file.</param>
     /// <param name="offset">Where its first page begins.</param>
     /// <param name="count">How many values it has.</param>
+    /// <param name="isSnappy">Whether its pages are packed by Snappy.</param>
     /// <exception cref="StudyFileException">A page claims more than there is.</exception>
-    public static void CheckPages(Stream stream, long offset, long count)
+    public static void CheckPages(Stream stream, long offset, long count, bool isSnappy)
     {
         long back = stream.Position;
         byte[] head = new byte[Math.Min(LongestHead, stream.Length)];
@@ -87,6 +90,12 @@ internal ref struct ParquetCheck
             offset += length - walk.rest.Length + walk.compressed;
             seen += walk.values;
             if (walk.compressed < 0 || walk.uncompressed < 0 || walk.values < 0 || offset > stream.Length || walk.uncompressed > PageToBegin + (MostExpansion * walk.compressed))
+            {
+                throw Damaged();
+            }
+
+            // Snappy's own block begins with its length once more. A data page of the second version has its levels before the block.
+            if (isSnappy && walk.page != DataPageV2 && walk.compressed > 0 && walk.Number() != (ulong)walk.uncompressed)
             {
                 throw Damaged();
             }
@@ -194,14 +203,20 @@ internal ref struct ParquetCheck
     }
 
     /// <summary>Keeps what the head of a page tells of its size.</summary>
-    private void Note(Kind kind, int number, ulong zigzag)
+    private void Note(Kind of, int number, ulong zigzag)
     {
         long value = (long)(zigzag >> 1) ^ -(long)(zigzag & 1);
-        if (kind == PageHeader)
+        if (of == PageHeader)
         {
-            (uncompressed, compressed) = number switch { 2 => (value, compressed), 3 => (uncompressed, value), _ => (uncompressed, compressed) };
+            (page, uncompressed, compressed) = number switch
+            {
+                1 => (value, uncompressed, compressed),
+                2 => (page, value, compressed),
+                3 => (page, uncompressed, value),
+                _ => (page, uncompressed, compressed),
+            };
         }
-        else if (number == 1 && (kind == PageHeader.Field(5) || kind == PageHeader.Field(8)))
+        else if (number == 1 && (of == PageHeader.Field(5) || of == PageHeader.Field(8)))
         {
             values = value;
         }

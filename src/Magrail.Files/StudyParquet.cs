@@ -114,7 +114,7 @@ public static class StudyParquet
                 foreach (ColumnChunk chunk in reader.Metadata!.RowGroups[i].Columns)
                 {
                     ColumnMetaData about = chunk.MetaData!;
-                    ParquetCheck.CheckPages(stream, about.DictionaryPageOffset is long first && first > 0 ? Math.Min(first, about.DataPageOffset) : about.DataPageOffset, about.NumValues);
+                    ParquetCheck.CheckPages(stream, about.DictionaryPageOffset is long first && first > 0 ? Math.Min(first, about.DataPageOffset) : about.DataPageOffset, about.NumValues, about.Codec == CompressionCodec.SNAPPY);
                 }
 
                 await ReadGroup(group, fields, columns, points).ConfigureAwait(false);

@@ -3,14 +3,14 @@ using Magrail.Endurance;
 
 // Long runs. What they find lies in artifacts/endurance.
 string command = args.Length > 0 ? args[0] : "";
-if (command == "read" && Count(1, 1_000_000) is long inputs && Count(2, 1) is long seed)
+if (command == "read" && Count(1, 1_000_000) is long inputs && Count(2, 1) is long seed && Count(3, 0) is long first)
 {
     bool good = true;
     Console.WriteLine("| reader | inputs | read as whole files | slowest | most memory for one |");
     Console.WriteLine("|---|---|---|---|---|");
-    foreach (FileReader reader in FileReader.All)
+    foreach (FileReader reader in FileReader.All.Where(one => args.Length < 5 || one.Name == args[4]))
     {
-        Hunt.Report report = Hunt.Run(reader, 0, inputs, (int)seed);
+        Hunt.Report report = Hunt.Run(reader, first, inputs, (int)seed);
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {reader.Name} | {report.Inputs} | {report.Read} | {report.Slowest.TotalMilliseconds:F0} ms | {report.MostMemory / 1048576.0:F1} MB |"));
         if (report.Finding is Finding finding)
         {
@@ -41,7 +41,7 @@ if (command == "write" && args.Length == 2)
     Kills.WriteForEver(args[1]);
 }
 
-Console.Error.WriteLine("read [INPUTS [SEED]]   gives every reader of files so many damaged inputs (1000000)\nkill [TIMES]           kills a process that writes files so many times (500)");
+Console.Error.WriteLine("read [INPUTS [SEED [FIRST [READER]]]]   gives every reader of files, or one, so many damaged inputs (1000000) of a seed (1) from a number on (0)\nkill [TIMES]                            kills a process that writes files so many times (500)");
 return 2;
 
 long? Count(int index, long otherwise)

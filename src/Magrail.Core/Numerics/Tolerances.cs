@@ -1,8 +1,8 @@
 namespace Magrail.Numerics;
 
 /// <summary>
-/// The accuracy asked of an integration: the local error of each component stays below
-/// <c>Relative · max(|y|, Scale)</c>, that is <c>Absolute + Relative · |y|</c> with <c>Absolute = Relative · Scale</c>.
+/// The accuracy asked of an integration: the local error of each component is weighed against <c>Absolute + Relative · |y|</c>, and their root mean
+/// square stays below one. A component is of no account much below <c>Absolute / Relative</c>.
 /// </summary>
 /// <remarks>The local error per step is controlled; the global error is usually of the same size, and a test shows it.</remarks>
 public sealed class Tolerances

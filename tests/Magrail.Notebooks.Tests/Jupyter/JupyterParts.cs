@@ -24,8 +24,6 @@ internal static class JupyterParts
             return "LEFT OUT: no Chromium was found. On Debian: apt-get install chromium.";
         }
 
-        // Where the tool was restored before, this takes a second and no network.
-        ProgramRun restored = Task.Run(() => Checkout.RunAsync(Checkout.Root, "dotnet", "tool", "restore")).GetAwaiter().GetResult();
-        return restored.ExitCode == 0 ? null : $"LEFT OUT: the notebook kernel cannot be had: dotnet tool restore: {restored.Everything}";
+        return LocalTools.Missing is { } why ? $"LEFT OUT: the notebook kernel cannot be had: {why}" : null;
     }
 }
