@@ -163,7 +163,7 @@ public sealed class ContactPartTests
         Assert.False(new ContactLine([first]).Equals(null));
         Assert.Contains("strips is empty", Assert.Throws<ArgumentOutOfRangeException>(() => new ContactLine([])).Message, StringComparison.Ordinal);
         Assert.Throws<ArgumentNullException>(() => new ContactLine([first, null!]));
-        Assert.Equal(10, first.Length.Millimeters, 1e-12);
+        Assert.Equal((10, 10), (Math.Round(first.Length.Millimeters, 9), Math.Round(second.Length.Millimeters, 9)));
         Assert.Equal("2 strips, 0 m to 30 mm", new ContactLine([first, second]).ToString());
     }
 
@@ -205,6 +205,11 @@ public sealed class ContactPartTests
         Assert.Equal(10, contacts.LongestBrush!.Value.Millimeters, 1e-9);
         Assert.Equal(10, new ContactCommutator(contacts.Lower, contacts.Upper, Plain).LongestBrush!.Value.Millimeters, 1e-9);
 
+        // Of two lines the shorter gap counts.
+        ContactLine closer = new([new ContactStrip(0.Millimeters(), 10.Millimeters(), Bus.Plus), new ContactStrip(17.Millimeters(), 30.Millimeters(), Bus.Minus)]);
+        Assert.Equal(7, new ContactCommutator(contacts.Upper, closer, Plain).LongestBrush!.Value.Millimeters, 1e-9);
+        Assert.Equal(7, new ContactCommutator(closer, contacts.Upper, Plain).LongestBrush!.Value.Millimeters, 1e-9);
+
         static (double, double, Bus) Told(ContactStrip strip) => (Math.Round(strip.Start.Millimeters, 9), Math.Round(strip.End.Millimeters, 9), strip.Bus);
     }
 
@@ -236,6 +241,13 @@ public sealed class ContactPartTests
         Assert.Throws<ArgumentOutOfRangeException>(() => ContactCommutator.For(LaunchBench.TrackOf(3), LaunchBench.Coil, 0.5, (-10).Millimeters(), Plain));
         Assert.Equal(2, ContactCommutator.For(LaunchBench.TrackOf(3), LaunchBench.Coil, 0.5, 9.99.Millimeters(), Plain).Upper.Strips.Length);
 
+        // What was laid by a rule knows it; what was placed by hand or moved does not.
+        ContactCommutator laid = ContactCommutator.For(LaunchBench.TrackOf(3), LaunchBench.Coil, 0.5, 1.Millimeters(), Plain);
+        Assert.Equal((0.5, 1), (laid.Layout!.Dwell, Math.Round(laid.Layout.Lead.AtRest.Millimeters, 9)));
+        Assert.Equal(laid.Layout, laid.WithBrushes(Real, Plain).Layout);
+        Assert.Null(laid.Shifted(1.Millimeters()).Layout);
+        Assert.Throws<ArgumentNullException>("places", () => ExpectedSpeed.Through(null!));
+
         // A gap as long as the brush shorts, one a hair longer does not.
         Assert.Throws<ArgumentOutOfRangeException>(() => ContactCommutator.For(LaunchBench.TrackOf(3), LaunchBench.Coil, StripLayout.OfGap(3.Millimeters()), Plain));
         Assert.Equal(2, ContactCommutator.For(LaunchBench.TrackOf(3), LaunchBench.Coil, StripLayout.OfGap(3.001.Millimeters()), Plain).Upper.Strips.Length);
@@ -259,6 +271,12 @@ public sealed class ContactPartTests
         double greatest = Of(
             brush.Resistivity.Greatest.OhmMeters + strip.Resistivity.Greatest.OhmMeters, brush.FilmResistanceOfSquareMillimeter.Greatest.Ohms,
             strip.FilmResistanceOfSquareMillimeter.Greatest.Ohms, brush.Hardness.Greatest.Pascals, strip.Hardness.Greatest.Pascals, 2);
+        double typical = Of(
+            brush.Resistivity.Typical.OhmMeters + strip.Resistivity.Typical.OhmMeters, brush.FilmResistanceOfSquareMillimeter.Typical.Ohms,
+            strip.FilmResistanceOfSquareMillimeter.Typical.Ohms, brush.Hardness.Typical.Pascals, strip.Hardness.Typical.Pascals, 2);
+        Assert.Equal(1, range.Typical.Ohms / typical, 1e-12);
+        Assert.Equal(1, ContactResistance.Between(strip, brush, 2.Newtons()).Total.Ohms / typical, 1e-12);
+        Assert.NotEqual(brush.FilmResistanceOfSquareMillimeter.Typical, strip.FilmResistanceOfSquareMillimeter.Typical);
         Assert.Equal(1, range.Least.Ohms / least, 1e-12);
         Assert.Equal(1, range.Greatest.Ohms / greatest, 1e-12);
         Assert.Equal(1, new ContactResistance(1.Milliohms(), 2.Milliohms()).At(1).Milliohms / 3, 1e-12);

@@ -161,6 +161,40 @@ public sealed class MagnetShapeTests
         Assert.True(BodyOverlap.Between(flat, tilted with { Center = new(0, 0.0105, 0) }));
     }
 
+    /// <summary>A body elsewhere and turned has the same field around it, holds the same points, and far away its dipoles give the same as its closed form.</summary>
+    [Theory]
+    [InlineData("block")]
+    [InlineData("disc")]
+    [InlineData("ring")]
+    public void A_body_elsewhere_has_its_field_about_it(string shape)
+    {
+        MagnetBody body = shape switch
+        {
+            "block" => new BlockMagnet(4.Meters(), 2.Meters(), 6.Meters(), MagnetGrade.N42),
+            "disc" => new DiscMagnet(6.Meters(), 2.Meters(), MagnetGrade.N42),
+            _ => new RingMagnet(6.Meters(), 5.Meters(), 2.Meters(), MagnetGrade.N42, TrackAxis.Across),
+        };
+        var center = new Vector3D(30, -20, 10);
+        BodySi here = body.ToSi(default, 1), there = body.ToSi(center, 1) with { Roll = 0.3 };
+        foreach (Vector3D point in (Vector3D[])[new(1.9, 0.9, 0.2), new(0.1, 0.2, 2.9), new(2.7, 0.3, 0.2), new(4, 3, 2), new(-2, 5, 1)])
+        {
+            Vector3D at = center + there.FromOwn(point);
+            Assert.Equal(0, (BodyField.FluxDensity(there, at) - there.FromOwn(BodyField.FluxDensity(here, point))).Length, 1e-13);
+            Assert.Equal(0, (BodyField.MagneticFieldTimesPermeability(there, at) - there.FromOwn(BodyField.MagneticFieldTimesPermeability(here, point))).Length, 1e-13);
+            Assert.Equal(BodyField.Contains(here, point), BodyField.Contains(there, at));
+            double radius = double.Hypot(point.X, point.Z);
+            bool inside = Math.Abs(point.Y) < 1 && (shape == "block" ? Math.Abs(point.X) < 2 && Math.Abs(point.Z) < 3 : radius < 3 && (shape == "disc" || radius > 2.5));
+            Assert.Equal(inside, BodyField.Contains(here, point));
+        }
+
+        Vector3D away = new(60, 35, -20);
+        Vector3D near = BodyField.FluxDensity(there, center + away);
+        foreach ((double digits, double error) in ((double, double)[])[(17, 1e-12), (8, 1e-7), (4, 1e-3)])
+        {
+            Assert.InRange((BodyField.Far(there, center + away, digits) - near).Length / near.Length, 0, error);
+        }
+    }
+
     [Fact]
     public void A_station_is_mirrored_where_each_magnet_has_its_like_on_the_other_side()
     {
