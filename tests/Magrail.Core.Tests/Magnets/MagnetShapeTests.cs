@@ -111,6 +111,12 @@ public sealed class MagnetShapeTests
         Assert.False(BodyOverlap.Between(first, Placed(1)), "touching");
         Assert.True(BodyOverlap.Between(first, Placed(1 - 1e-5)), "sunk in by a hundred-thousandth");
         Assert.True(BodyOverlap.Between(Placed(1 - 1e-5), first), "the other way round");
+
+        // Nor does it matter where both stand.
+        var shift = new Vector3D(0.05, -0.03, 0.02);
+        BodySi Moved(BodySi body) => body with { Center = body.Center + shift };
+        Assert.True(BodyOverlap.Between(Moved(first), Moved(Placed(1 - 1e-5))), "elsewhere");
+        Assert.False(BodyOverlap.Between(Moved(first), Moved(Placed(1 + 1e-6))), "elsewhere, apart");
         Assert.False(BodyOverlap.Between(Placed(1 + 1e-6), first), "the other way round, apart");
     }
 
@@ -159,6 +165,76 @@ public sealed class MagnetShapeTests
         Assert.True(BodyOverlap.Between(flat, tilted));
         Assert.False(BodyOverlap.Between(flat, tilted with { Center = new(0, 0.0125, 0) }));
         Assert.True(BodyOverlap.Between(flat, tilted with { Center = new(0, 0.0105, 0) }));
+    }
+
+    /// <summary>Blocks turned by any angles: they overlap where a point of the one's outline lies in the other, found by walking along both outlines; nearer to touching than the walk can tell is left out.</summary>
+    [Fact]
+    public void Turned_blocks_overlap_where_their_outlines_say()
+    {
+        var random = new Random(20261129);
+        int met = 0, apart = 0;
+        for (int i = 0; i < 3000; i++)
+        {
+            BodySi Block(double x) => new(
+                0.5, 0.3 + random.NextDouble(), 0.3 + random.NextDouble(), new(x, 5 + (2.6 * (random.NextDouble() - 0.5)), -3 + (2.6 * (random.NextDouble() - 0.5))), TrackAxis.Along, 1)
+            {
+                Roll = 7 * (random.NextDouble() - 0.5),
+            };
+            BodySi a = Block(2), b = Block(2.3);
+            double deepest = Math.Max(Deepest(a, b), Deepest(b, a));
+            if (Math.Abs(deepest) < 0.02)
+            {
+                continue;
+            }
+
+            Assert.True(deepest > 0 == BodyOverlap.Between(a, b), $"{deepest}: {a}, {b}");
+            _ = deepest > 0 ? met++ : apart++;
+            Assert.False(BodyOverlap.Between(a, b with { Center = b.Center with { X = 3.001 } }));
+        }
+
+        Assert.True(met > 500 && apart > 500);
+
+        // How deep a point of one outline lies in the other; below zero where all are outside.
+        static double Deepest(BodySi outline, BodySi other)
+        {
+            double deepest = double.NegativeInfinity;
+            for (int k = 0; k < 400; k++)
+            {
+                double along = (k % 100 / 50.0) - 1;
+                (double y, double z) = (k / 100) switch { 0 => (along, 1.0), 1 => (along, -1.0), 2 => (1.0, along), _ => (-1.0, along) };
+                double sine = Math.Sin(outline.Roll), cosine = Math.Cos(outline.Roll);
+                (y, z) = (y * outline.HalfAcross, z * outline.HalfUp);
+                (y, z) = (outline.Center.Y + (cosine * y) - (sine * z) - other.Center.Y, outline.Center.Z + (sine * y) + (cosine * z) - other.Center.Z);
+                (sine, cosine) = (Math.Sin(other.Roll), Math.Cos(other.Roll));
+                (y, z) = ((cosine * y) + (sine * z), (cosine * z) - (sine * y));
+                deepest = Math.Max(deepest, Math.Min(other.HalfAcross - Math.Abs(y), other.HalfUp - Math.Abs(z)));
+            }
+
+            return deepest;
+        }
+    }
+
+    [Fact]
+    public void Stations_that_cannot_be_are_refused()
+    {
+        var along = new BlockMagnet(12.Millimeters(), 6.Millimeters(), 10.Millimeters(), MagnetGrade.N42, TrackAxis.Along);
+        Assert.Contains("axis is Across; it must be Along", Assert.Throws<ArgumentException>(
+            () => MagnetStation.Coaxial(new RingMagnet(40.Millimeters(), 22.Millimeters(), 8.Millimeters(), MagnetGrade.N42, TrackAxis.Across))).Message, StringComparison.Ordinal);
+        Assert.Contains("count is 1; it must be 2 to 100", Assert.Throws<ArgumentOutOfRangeException>(() => MagnetStation.Coaxial(along, 1, 40.Millimeters())).Message, StringComparison.Ordinal);
+        Assert.Throws<ArgumentOutOfRangeException>("count", () => MagnetStation.Coaxial(along, 101, 1.Meters()));
+        Assert.Equal(100, MagnetStation.Coaxial(along, 100, 1.Meters()).Magnets.Length);
+
+        // Two stand opposite each other, however narrow the bore.
+        Assert.Equal(2, MagnetStation.Coaxial(along, 2, 1.Millimeters()).Magnets.Length);
+        Assert.Contains("at least one magnet", Assert.Throws<ArgumentException>(() => MagnetStation.Of()).Message, StringComparison.Ordinal);
+        Assert.Throws<ArgumentNullException>("magnets", () => MagnetStation.Of(Pair.Magnets[0], null!));
+        Assert.Throws<ArgumentNullException>("places", () => Track.Of(new StationPlace(Pair, Length.Zero), null!));
+        Assert.Equal(TrackAxis.Up, new DiscMagnet(20.Millimeters(), 6.Millimeters(), MagnetGrade.N42, TrackAxis.Across, TrackAxis.Up).Magnetization);
+        Assert.Equal(TrackAxis.Up, new RingMagnet(20.Millimeters(), 5.Millimeters(), 6.Millimeters(), MagnetGrade.N42, TrackAxis.Across, TrackAxis.Up).Magnetization);
+        Assert.Contains("facing pair, gap 10 mm: 2 × block", Pair.ToString(), StringComparison.Ordinal);
+        string one = MagnetStation.SingleSided(Block, 5.Millimeters()).ToString();
+        Assert.StartsWith("single-sided station: block", one, StringComparison.Ordinal);
+        Assert.Contains("; back iron 4 mm", MagnetStation.FacingPair(Block, 10.Millimeters(), new BackIron(4.Millimeters())).ToString(), StringComparison.Ordinal);
     }
 
     /// <summary>A body elsewhere and turned has the same field around it, holds the same points, and far away its dipoles give the same as its closed form.</summary>

@@ -6,15 +6,15 @@ using Magrail.MutantRunner;
 using Xunit.Abstractions;
 
 // Tries the mutants that dotnet-stryker has made, all in a few processes. The tool starts a test host for each, which costs more than the tests of a folder do.
-//   reach   BIN REPORT PLACE FOLDER STARTS WITHOUT          which test comes by which mutant
-//   try     BIN REPORT PLACE FOLDER STARTS WITHOUT          each mutant in turn; exits above 0 when it must be started anew
-//   again   BIN REPORT PLACE FOLDER STARTS WITHOUT NUMBER   one mutant, on from the start of the process
-//   tell    BIN REPORT PLACE FOLDER                         counts and survivors
-string command = args[0], bin = Path.GetFullPath(args[1]), report = args[2], place = Path.GetFullPath(args[3]), folder = args[4];
+//   reach   BIN LOG PLACE FOLDER STARTS WITHOUT          which test comes by which mutant
+//   try     BIN LOG PLACE FOLDER STARTS WITHOUT          each mutant in turn; exits above 0 when it must be started anew
+//   again   BIN LOG PLACE FOLDER STARTS WITHOUT NUMBER   one mutant, on from the start of the process
+//   tell    BIN LOG PLACE FOLDER                         counts and survivors
+string command = args[0], bin = Path.GetFullPath(args[1]), log = args[2], place = Path.GetFullPath(args[3]), folder = args[4];
 var results = new Results(Path.Combine(place, folder));
 if (command == "tell")
 {
-    results.Tell(Mutant.Of(report, folder), Console.Out);
+    results.Tell(Mutant.Of(log, Path.Combine(bin, "Magrail.Core.dll"), folder), Console.Out);
     return 0;
 }
 
@@ -51,7 +51,7 @@ return 0;
 
 void Reach()
 {
-    var lines = new List<(string Id, double Seconds, IEnumerable<int> Mutants)>();
+    var lines = new List<(string Name, double Seconds, IEnumerable<int> Mutants)>();
     foreach (ITestCase test in tests.All)
     {
         Array.Clear(switches.Reached);
@@ -62,7 +62,7 @@ void Reach()
             throw new InvalidOperationException($"{test.DisplayName} does not pass without a mutant.");
         }
 
-        lines.Add((test.UniqueID, watch.Elapsed.TotalSeconds, [.. Enumerable.Range(0, switches.Reached.Length).Where(i => switches.Reached[i] != 0)]));
+        lines.Add((tests.NameOf(test), watch.Elapsed.TotalSeconds, [.. Enumerable.Range(0, switches.Reached.Length).Where(i => switches.Reached[i] != 0)]));
     }
 
     results.WriteReach(lines);
@@ -71,9 +71,9 @@ void Reach()
 
 Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
 {
-    Dictionary<string, ITestCase> byId = tests.All.DistinctBy(test => test.UniqueID).ToDictionary(test => test.UniqueID);
+    Dictionary<string, ITestCase> byName = tests.All.ToDictionary(tests.NameOf);
     var reaching = new Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>>();
-    foreach ((string id, double seconds, int[] mutants) in results.ReadReach().OrderBy(line => line.Seconds))
+    foreach ((string name, double seconds, int[] mutants) in results.ReadReach().OrderBy(line => line.Seconds))
     {
         foreach (int mutant in mutants)
         {
@@ -82,7 +82,7 @@ Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
                 reaching[mutant] = list = [];
             }
 
-            list.Add((byId[id], TimeSpan.FromSeconds(8 + (20 * seconds))));
+            list.Add((byName[name], TimeSpan.FromSeconds(8 + (20 * seconds))));
         }
     }
 
@@ -107,7 +107,7 @@ void Try()
 {
     Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> reaching = Reaching();
     bool first = true;
-    foreach (int mutant in results.Open(Mutant.Of(report, folder).Select(mutant => mutant.Id)))
+    foreach (int mutant in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id)))
     {
         if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
         {

@@ -11,10 +11,10 @@ internal sealed class Results(string start)
 
     private readonly string reach = start + ".reach", results = start + ".results", again = start + ".again", repeat = start + ".repeat";
 
-    public void WriteReach(IEnumerable<(string Id, double Seconds, IEnumerable<int> Mutants)> lines)
-        => File.WriteAllLines(reach, lines.Select(line => string.Create(CultureInfo.InvariantCulture, $"{line.Id}\t{line.Seconds:F4}\t{string.Join(',', line.Mutants)}")));
+    public void WriteReach(IEnumerable<(string Name, double Seconds, IEnumerable<int> Mutants)> lines)
+        => File.WriteAllLines(reach, lines.Select(line => string.Create(CultureInfo.InvariantCulture, $"{line.Name}\t{line.Seconds:F4}\t{string.Join(',', line.Mutants)}")));
 
-    public IEnumerable<(string Id, double Seconds, int[] Mutants)> ReadReach()
+    public IEnumerable<(string Name, double Seconds, int[] Mutants)> ReadReach()
         => File.ReadLines(reach).Select(line => line.Split('\t')).Select(parts => (
             parts[0],
             double.Parse(parts[1], CultureInfo.InvariantCulture),
@@ -61,7 +61,7 @@ internal sealed class Results(string start)
             $"{mutants.Count} mutants, {tried} tried: {Count(Killed)} killed, {Count(TimedOut)} too long, {Count(Crashed)} crashed, {Count(Survived)} survived, {Count(NotReached)} not reached; score {100.0 * caught / tried:F1} %"));
         foreach (Mutant mutant in mutants.Where(mutant => verdicts.GetValueOrDefault(mutant.Id) is Survived or NotReached))
         {
-            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdicts[mutant.Id],-10} {mutant.Id,5} {mutant.File}:{mutant.Line} {mutant.Kind}: {mutant.Original}  →  {mutant.Replacement}"));
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdicts[mutant.Id],-10} {mutant.Id,5} {mutant.File} {mutant.Method} {mutant.Kind}: {mutant.Original}  →  {mutant.Replacement}"));
         }
     }
 

@@ -11,6 +11,9 @@ internal sealed class Switches
     /// <summary>No mutant.</summary>
     public const int None = -1;
 
+    /// <summary>The method that is asked whether a mutant is on.</summary>
+    public const string Question = "IsActive";
+
     private const string Control = "MutantControl", Asked = "Asked", Active = "ActiveMutant";
     private const int Room = 100_000;
 
@@ -49,7 +52,7 @@ internal sealed class Switches
 
         var asked = new FieldDefinition(Asked, FieldAttributes.Public | FieldAttributes.Static, new ArrayType(module.TypeSystem.Byte));
         control.Fields.Add(asked);
-        MethodDefinition isActive = control.Methods.Single(method => method.Name == "IsActive");
+        MethodDefinition isActive = control.Methods.Single(method => method.Name == Question);
         isActive.Body = new Mono.Cecil.Cil.MethodBody(isActive);
         ILProcessor body = isActive.Body.GetILProcessor();
         body.Emit(OpCodes.Ldsfld, asked);

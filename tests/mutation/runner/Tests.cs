@@ -10,6 +10,7 @@ internal sealed class Tests
 {
     private readonly ITestFrameworkExecutor executor;
     private readonly Settings settings = new();
+    private readonly Dictionary<ITestCase, string> names = new(ReferenceEqualityComparer.Instance);
 
     /// <summary>Finds the tests.</summary>
     /// <param name="assembly">The assembly.</param>
@@ -34,11 +35,22 @@ internal sealed class Tests
         }
 
         All = [.. found.Where(test => test.SkipReason is null && !without.Any(part => test.DisplayName.Contains(part, StringComparison.Ordinal))).OrderBy(test => test.DisplayName, StringComparer.Ordinal)];
+        foreach (IGrouping<string, ITestCase> same in All.GroupBy(test => string.Join(' ', test.DisplayName.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))))
+        {
+            foreach ((int number, ITestCase test) in same.Index())
+            {
+                names[test] = number == 0 ? same.Key : $"{same.Key} #{number}";
+            }
+        }
+
         executor = framework.GetExecutor(assembly.GetName());
     }
 
     /// <summary>The tests by name.</summary>
     public IReadOnlyList<ITestCase> All { get; }
+
+    /// <summary>A name that is a test's alone and the same in every process, which the framework's own identity is not for all rows of data.</summary>
+    public string NameOf(ITestCase test) => names[test];
 
     /// <summary>Runs a test.</summary>
     /// <param name="test">The test.</param>
