@@ -42,7 +42,7 @@ public sealed class LeastSquaresCornerTests
         Assert.Equal(2.575829, known.HalfWidth(0, 0.99) / known.StandardErrors[0], 1e-5);
 
         // Through as many points as parameters there is no scatter to judge by: normal, and of no known size.
-        LeastSquaresFit through = LeastSquares.Fit(Line, X[..2], Y[..2], [0, 0]);
+        LeastSquaresFit through = LeastSquares.Fit(Line, X.AsSpan(0, 2), Y.AsSpan(0, 2), [0, 0]);
         Assert.Equal(0, through.DegreesOfFreedom);
         Assert.True(double.IsNaN(through.StandardErrors[0]));
         Assert.Equal(1.644854, through.Quantile(0.9), 1e-5);
@@ -171,7 +171,7 @@ public sealed class LeastSquaresCornerTests
     [Fact]
     public void A_point_without_weight_does_not_count()
     {
-        LeastSquaresFit four = LeastSquares.Fit(Line, X[..4], Y[..4], [0, 0]), weighted = LeastSquares.Fit(Line, X, [.. Y[..4], 99], [0, 0], null, [1, 1, 1, 1, 0]);
+        LeastSquaresFit four = LeastSquares.Fit(Line, X.AsSpan(0, 4), Y.AsSpan(0, 4), [0, 0]), weighted = LeastSquares.Fit(Line, X, [.. Y[..4], 99], [0, 0], null, [1, 1, 1, 1, 0]);
         Assert.Equal(four.Parameters[0], weighted.Parameters[0], 1e-9);
         Assert.Equal(four.Parameters[1], weighted.Parameters[1], 1e-9);
         Assert.Equal(four.SumOfSquares, weighted.SumOfSquares, 1e-9);

@@ -13,12 +13,12 @@ public sealed class StepperTests
     {
         var stepper = new DormandPrince54<Swing>(new Swing(), Usual);
         Assert.True(stepper.Start(0.5, [Math.Sin(0.5), Math.Cos(0.5), -Math.Sin(0.5)], 10));
+        double[] state = new double[3];
         while (stepper.Time < 2)
         {
             Assert.Equal(OdeOutcome.ReachedEnd, stepper.Step(2));
             DenseStep step = stepper.LastStep;
             Assert.Equal((stepper.StepStart, stepper.Time), (step.Start, step.End));
-            Span<double> state = stackalloc double[3];
             for (int i = 0; i <= 8; i++)
             {
                 double t = step.Start + ((step.End - step.Start) * i / 8);
