@@ -76,7 +76,7 @@ internal sealed partial record Mutant(int Id, string File, string Method, string
         return line.Length <= 100 ? line : line[..99] + "…";
     }
 
-    [GeneratedRegex(@"^\[\d\d:\d\d:\d\d (?=[A-Z]{3}\])", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^\[[0-9:]{8} (?=[A-Z]{3}\])", RegexOptions.Multiline)]
     private static partial Regex Time();
 
     [GeneratedRegex(@"^DBG\] Mutating (?<file>.*\.cs)")]
