@@ -50,10 +50,11 @@ public sealed class PartsList
     /// <summary>The same list with a price.</summary>
     /// <param name="name">Name of the part.</param>
     /// <param name="price">Price of one piece, or of one meter of what is sold by length.</param>
-    /// <exception cref="ArgumentNullException">The price is null.</exception>
+    /// <exception cref="ArgumentNullException">The name or the price is null.</exception>
     /// <exception cref="ArgumentException">There is no such part; the message names those that are.</exception>
     public PartsList WithPrice(string name, Price price)
     {
+        ArgumentNullException.ThrowIfNull(name);
         ArgumentNullException.ThrowIfNull(price);
         int place = Parts.Select(part => part.Name).ToList().IndexOf(name);
         return place >= 0

@@ -1,0 +1,149 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Reflection;
+using System.Runtime.Loader;
+using Magrail.MutantRunner;
+using Xunit.Abstractions;
+
+// Tries the mutants that dotnet-stryker has made, all in a few processes. The tool starts a test host for each, which costs more than the tests of a folder do.
+//   reach   BIN LOG PLACE FOLDER STARTS WITHOUT          which test comes by which mutant
+//   try     BIN LOG PLACE FOLDER STARTS WITHOUT          each mutant in turn; exits above 0 when it must be started anew
+//   again   BIN LOG PLACE FOLDER STARTS WITHOUT NUMBER   one mutant, on from the start of the process
+//   tell    BIN LOG PLACE FOLDER                         counts and survivors
+string command = args[0], bin = Path.GetFullPath(args[1]), log = args[2], place = Path.GetFullPath(args[3]), folder = args[4];
+var results = new Results(Path.Combine(place, folder));
+if (command == "tell")
+{
+    results.Tell(Mutant.Of(log, Path.Combine(bin, "Magrail.Core.dll"), folder), Console.Out);
+    return 0;
+}
+
+string core = Path.Combine(bin, "Magrail.Core.dll");
+Switches.Prepare(core);
+AssemblyLoadContext.Default.Resolving += (context, name) => File.Exists(Path.Combine(bin, name.Name + ".dll")) ? context.LoadFromAssemblyPath(Path.Combine(bin, name.Name + ".dll")) : null;
+AppContext.SetData("APP_CONTEXT_BASE_DIRECTORY", bin + Path.DirectorySeparatorChar);
+var switches = new Switches(AssemblyLoadContext.Default.LoadFromAssemblyPath(core));
+if (command == "again")
+{
+    switches.On = int.Parse(args[7], CultureInfo.InvariantCulture);
+}
+
+Assembly assembly = AssemblyLoadContext.Default.LoadFromAssemblyPath(Path.Combine(bin, "Magrail.Core.Tests.dll"));
+var tests = new Tests(assembly, args[5].Split(','), args[6].Split(',', StringSplitOptions.RemoveEmptyEntries));
+switch (command)
+{
+    case "reach":
+        Reach();
+        return 0;
+    case "again":
+        int number = int.Parse(args[7], CultureInfo.InvariantCulture);
+        (string verdict, string by) = Verdict(Reaching()[number], test => tests.Run(test.Case, test.Limit));
+        results.AddAgain(number, verdict, by);
+        break;
+    default:
+        Try();
+        break;
+}
+
+// Not by the end of Main: a test that was given up may still be running.
+Environment.Exit(0);
+return 0;
+
+void Reach()
+{
+    var lines = new List<(string Name, double Seconds, IEnumerable<int> Mutants)>();
+    foreach (ITestCase test in tests.All)
+    {
+        Array.Clear(switches.Reached);
+        var watch = Stopwatch.StartNew();
+        TestOutcome outcome = tests.Run(test, TimeSpan.FromMinutes(10));
+        if (outcome != TestOutcome.Passed)
+        {
+            throw new InvalidOperationException($"{test.DisplayName} does not pass without a mutant.");
+        }
+
+        lines.Add((tests.NameOf(test), watch.Elapsed.TotalSeconds, [.. Enumerable.Range(0, switches.Reached.Length).Where(i => switches.Reached[i] != 0)]));
+    }
+
+    results.WriteReach(lines);
+    Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines.Count} tests"));
+}
+
+Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
+{
+    Dictionary<string, ITestCase> byName = tests.All.ToDictionary(tests.NameOf);
+    var reaching = new Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>>();
+    foreach ((string name, double seconds, int[] mutants) in results.ReadReach().OrderBy(line => line.Seconds))
+    {
+        foreach (int mutant in mutants)
+        {
+            if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
+            {
+                reaching[mutant] = list = [];
+            }
+
+            list.Add((byName[name], TimeSpan.FromSeconds(8 + (20 * seconds))));
+        }
+    }
+
+    return reaching;
+}
+
+(string Verdict, string By) Verdict(List<(ITestCase Case, TimeSpan Limit)> reaching, Func<(ITestCase Case, TimeSpan Limit), TestOutcome> run)
+{
+    foreach ((ITestCase Case, TimeSpan Limit) test in reaching)
+    {
+        TestOutcome outcome = run(test);
+        if (outcome != TestOutcome.Passed)
+        {
+            return (outcome == TestOutcome.Failed ? Results.Killed : Results.TimedOut, test.Case.DisplayName);
+        }
+    }
+
+    return (Results.Survived, "");
+}
+
+void Try()
+{
+    Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> reaching = Reaching();
+    bool first = true;
+    foreach (int mutant in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id)))
+    {
+        if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
+        {
+            results.Add(mutant, Results.NotReached, "");
+            continue;
+        }
+
+        results.Begin(mutant);
+        bool clean = true;
+        (string verdict, string by) = Verdict(list, test =>
+        {
+            switches.On = mutant;
+            TestOutcome outcome = tests.Run(test.Case, test.Limit);
+            if (outcome == TestOutcome.Failed)
+            {
+                // What the mutant has left in a cache may fail tests without it: then this process has had its day.
+                switches.On = Switches.None;
+                clean = tests.Run(test.Case, test.Limit) == TestOutcome.Passed;
+            }
+
+            return outcome;
+        });
+        if (!clean && !first)
+        {
+            // It may have been another one's cache. In a new process it comes first.
+            results.Repeat();
+            Environment.Exit(1);
+        }
+
+        results.Add(mutant, verdict, by);
+        if (!clean || verdict == Results.TimedOut)
+        {
+            Environment.Exit(1);
+        }
+
+        switches.On = Switches.None;
+        first = false;
+    }
+}

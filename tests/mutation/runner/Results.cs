@@ -1,0 +1,80 @@
+using System.Globalization;
+
+namespace Magrail.MutantRunner;
+
+/// <summary>What came of each mutant, a line each in files that outlive the process.</summary>
+internal sealed class Results(string start)
+{
+    public const string Killed = "Killed", TimedOut = "Timeout", Crashed = "Crash", Survived = "Survived", NotReached = "NoCoverage";
+
+    private const string Begun = "Begun";
+
+    private readonly string reach = start + ".reach", results = start + ".results", again = start + ".again", repeat = start + ".repeat";
+
+    public void WriteReach(IEnumerable<(string Name, double Seconds, IEnumerable<int> Mutants)> lines)
+        => File.WriteAllLines(reach, lines.Select(line => string.Create(CultureInfo.InvariantCulture, $"{line.Name}\t{line.Seconds:F4}\t{string.Join(',', line.Mutants)}")));
+
+    public IEnumerable<(string Name, double Seconds, int[] Mutants)> ReadReach()
+        => File.ReadLines(reach).Select(line => line.Split('\t')).Select(parts => (
+            parts[0],
+            double.Parse(parts[1], CultureInfo.InvariantCulture),
+            parts[2].Split(',', StringSplitOptions.RemoveEmptyEntries).Select(number => int.Parse(number, CultureInfo.InvariantCulture)).ToArray()));
+
+    public void Begin(int mutant) => Add(mutant, Begun, "");
+
+    public void Add(int mutant, string verdict, string by) => File.AppendAllText(results, Line(mutant, verdict, by));
+
+    public void AddAgain(int mutant, string verdict, string by) => File.AppendAllText(again, Line(mutant, verdict, by));
+
+    public void Repeat() => File.WriteAllText(repeat, "");
+
+    /// <summary>The mutants without a verdict, that one first which is to be repeated. One that ended its process counts as caught: so it would a test host.</summary>
+    public IReadOnlyList<int> Open(IEnumerable<int> mutants)
+    {
+        Dictionary<int, string> read = Read(results);
+        int[] begun = [.. read.Where(pair => pair.Value == Begun).Select(pair => pair.Key)];
+        bool repeated = File.Exists(repeat);
+        File.Delete(repeat);
+        if (!repeated)
+        {
+            foreach (int mutant in begun)
+            {
+                Add(mutant, Crashed, "");
+            }
+        }
+
+        return [.. (repeated ? begun : []).Concat(mutants.Where(mutant => !read.ContainsKey(mutant)))];
+    }
+
+    public void Tell(IReadOnlyList<Mutant> mutants, TextWriter to)
+    {
+        Dictionary<int, string> verdicts = Read(results);
+        foreach ((int mutant, string verdict) in Read(again))
+        {
+            verdicts[mutant] = verdict;
+        }
+
+        int Count(string verdict) => mutants.Count(mutant => verdicts.GetValueOrDefault(mutant.Id) == verdict);
+        int caught = Count(Killed) + Count(TimedOut) + Count(Crashed), tried = mutants.Count(mutant => verdicts.ContainsKey(mutant.Id));
+        to.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{mutants.Count} mutants, {tried} tried: {Count(Killed)} killed, {Count(TimedOut)} too long, {Count(Crashed)} crashed, {Count(Survived)} survived, {Count(NotReached)} not reached; score {100.0 * caught / tried:F1} %"));
+        foreach (Mutant mutant in mutants.Where(mutant => verdicts.GetValueOrDefault(mutant.Id) is Survived or NotReached))
+        {
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{verdicts[mutant.Id],-10} {mutant.Id,5} {mutant.File} {mutant.Method} {mutant.Kind}: {mutant.Original}  →  {mutant.Replacement}"));
+        }
+    }
+
+    private static string Line(int mutant, string verdict, string by) => string.Create(CultureInfo.InvariantCulture, $"{mutant}\t{verdict}\t{by.ReplaceLineEndings(" ").Replace('\t', ' ')}\n");
+
+    private static Dictionary<int, string> Read(string file)
+    {
+        var read = new Dictionary<int, string>();
+        foreach (string[] parts in File.Exists(file) ? File.ReadLines(file).Select(line => line.Split('\t')) : [])
+        {
+            read[int.Parse(parts[0], CultureInfo.InvariantCulture)] = parts[1];
+        }
+
+        return read;
+    }
+}
