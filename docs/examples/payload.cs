@@ -31,4 +31,5 @@ foreach (int grams in new[] { 40, 80, 120, 160, 200 })
 // A wing breaks: what is left falls like a stone, and this ground is to be kept clear.
 Speed speed = (launcher with { Payload = new Payload(80.Grams()) }).Launch().ExitSpeed;
 Console.WriteLine($"without a wing: {PayloadFlight.Of(80.Grams(), 30.SquareCentimeters(), speed, launcher.Slope, height: 1.5.Meters())}");
-Console.WriteLine(ClearZone.Of(80.Grams(), Area.Zero, speed, launcher.Slope, height: 1.5.Meters(), margin: 5.Meters(), wind: 5.MetersPerSecond()));
+Console.WriteLine(ClearZone.Of(
+    80.Grams(), Area.Zero, speed, launcher.Slope, height: 1.5.Meters(), margin: 5.Meters(), wind: 5.MetersPerSecond(), greatestDragArea: 600.SquareCentimeters()));

@@ -7,6 +7,7 @@ internal static class WholeFile
     /// <summary>Writes a text file; folders that are not there are made.</summary>
     /// <exception cref="ArgumentException">The path is empty.</exception>
     /// <exception cref="IOException">The file cannot be written.</exception>
+    /// <exception cref="UnauthorizedAccessException">It may not be written there.</exception>
     public static void WriteText(string path, string text)
         => Write(path, stream =>
         {

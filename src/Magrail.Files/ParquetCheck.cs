@@ -57,6 +57,7 @@ internal ref struct ParquetCheck
     // A page of one value again and again shrinks to a thousandth and less.
     private const long PageToBegin = 1 << 20;
     private const long MostExpansion = 4096;
+    private const long LongestNumber = 16;
 
     private const int DataPageV2 = 3;
 
@@ -64,7 +65,7 @@ internal ref struct ParquetCheck
     private const int LongestHead = 1 << 16;
 
     private ReadOnlySpan<byte> rest;
-    private long page, uncompressed, compressed, values;
+    private long page, uncompressed, compressed, values, dictionary;
 
     /// <summary>Looks at the heads of the pages of a column, and puts the stream back to where it was.</summary>
     /// <param name="stream">The file.</param>
@@ -85,11 +86,18 @@ internal ref struct ParquetCheck
 
             stream.Seek(offset, SeekOrigin.Begin);
             int length = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
-            var walk = new ParquetCheck { rest = head.AsSpan(0, length) };
+            // What every page has, until it is found.
+            var walk = new ParquetCheck { rest = head.AsSpan(0, length), page = -1, uncompressed = -1, compressed = -1 };
             walk.Pass(Struct, PageHeader, 0);
+            if (walk.page < 0 || walk.compressed is < 0 or > int.MaxValue || walk.uncompressed < 0 || walk.values < 0 || walk.values > count - seen || walk.dictionary < 0 || walk.dictionary > count
+                || walk.uncompressed > PageToBegin + Math.Max(MostExpansion * walk.compressed, LongestNumber * walk.values))
+            {
+                throw Damaged();
+            }
+
             offset += length - walk.rest.Length + walk.compressed;
             seen += walk.values;
-            if (walk.compressed < 0 || walk.uncompressed < 0 || walk.values < 0 || offset > stream.Length || walk.uncompressed > PageToBegin + (MostExpansion * walk.compressed))
+            if (offset > stream.Length)
             {
                 throw Damaged();
             }
@@ -215,6 +223,10 @@ internal ref struct ParquetCheck
                 3 => (page, uncompressed, value),
                 _ => (page, uncompressed, compressed),
             };
+        }
+        else if (number == 1 && of == PageHeader.Field(7))
+        {
+            dictionary = value;
         }
         else if (number == 1 && (of == PageHeader.Field(5) || of == PageHeader.Field(8)))
         {

@@ -135,13 +135,11 @@ public static class StudyParquet
     {
         int rows = checked((int)group.RowCount);
         int field = 0;
-        int[] indices = new int[rows];
-        await group.ReadAsync<int>(fields[field++], indices.AsMemory()).ConfigureAwait(false);
+        int[] indices = await Whole<int>(group, fields[field++], rows).ConfigureAwait(false);
         double[][] values = new double[columns.Length][];
         for (int i = 0; i < values.Length; i++)
         {
-            values[i] = new double[rows];
-            await group.ReadAsync<double>(fields[field++], values[i].AsMemory()).ConfigureAwait(false);
+            values[i] = await Whole<double>(group, fields[field++], rows).ConfigureAwait(false);
         }
 
         string?[] outcomes = new string?[rows];
@@ -178,6 +176,22 @@ public static class StudyParquet
                 faults[row],
                 0));
         }
+    }
+
+    /// <summary>A column without gaps. Other programs write every column as one that may have some.</summary>
+    private static async Task<T[]> Whole<T>(ParquetRowGroupReader group, DataField field, int rows)
+        where T : struct
+    {
+        if (!field.IsNullable)
+        {
+            var values = new T[rows];
+            await group.ReadAsync<T>(field, values.AsMemory()).ConfigureAwait(false);
+            return values;
+        }
+
+        var some = new T?[rows];
+        await group.ReadAsync<T>(field, some.AsMemory()).ConfigureAwait(false);
+        return [.. some.Select(value => value ?? throw new StudyFileException($"column {field.Name} lacks a value."))];
     }
 
     private static DataField[] FieldsOf(ImmutableArray<StudyColumn> design) =>

@@ -35,7 +35,7 @@ internal sealed class RunRecord
                 using JsonDocument document = JsonDocument.Parse(line);
                 record.Take(document.RootElement);
             }
-            catch (Exception cut) when (cut is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+            catch (Exception cut) when (cut is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or ArgumentException)
             {
                 break;
             }
@@ -43,6 +43,8 @@ internal sealed class RunRecord
 
         return record;
     }
+
+    private static string Text(JsonElement entry, string name) => entry.GetProperty(name).GetString() ?? throw new JsonException($"{name} is null.");
 
     private void Take(JsonElement entry)
     {
@@ -55,7 +57,7 @@ internal sealed class RunRecord
                 break;
             case "output":
                 var forms = entry.GetProperty("forms").EnumerateObject().ToDictionary(form => form.Name, form => form.Value.GetString() ?? string.Empty);
-                var output = new CellOutput(entry.GetProperty("kind").GetString()!, entry.GetProperty("id").GetString()!, forms);
+                var output = new CellOutput(Text(entry, "kind"), Text(entry, "id"), forms);
                 List<CellOutput> outputs = Outputs[cell];
                 int old = output.Id.Length == 0 ? -1 : outputs.FindIndex(each => each.Id == output.Id);
                 if (old >= 0)
@@ -69,7 +71,7 @@ internal sealed class RunRecord
 
                 break;
             case "failed":
-                Failure = new RunFailure(cell, entry.GetProperty("line").GetInt32(), entry.GetProperty("message").GetString()!);
+                Failure = new RunFailure(cell, entry.GetProperty("line").GetInt32(), Text(entry, "message"));
                 break;
             case "finished":
                 Finished = true;

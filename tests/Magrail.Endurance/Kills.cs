@@ -68,12 +68,17 @@ internal static class Kills
             for (int i = 0; i < times; i++)
             {
                 using Process writer = Process.Start(new ProcessStartInfo("dotnet", [program, "write", folder]) { RedirectStandardOutput = true })!;
-                writer.StandardOutput.ReadLine();
+                if (writer.StandardOutput.ReadLine() != "writing")
+                {
+                    throw new InvalidOperationException("The process that is to write did not start.");
+                }
+
 
                 // Half of them at any moment, half as soon as a file is seen to be written.
                 Thread.Sleep(random.Next(400));
                 for (long from = Stopwatch.GetTimestamp(); i % 2 == 0 && !Directory.EnumerateFiles(folder, "*.part").Any() && Stopwatch.GetElapsedTime(from).TotalSeconds < 10;)
                 {
+                    Thread.Yield();
                 }
 
                 writer.Kill();
@@ -94,9 +99,14 @@ internal static class Kills
             }
 
             // A hunt that never caught a writer at work has shown nothing.
-            if (times >= 20 && partly == 0)
+            if (partly == 0)
             {
                 found.Add("no kill fell into the writing of a file");
+            }
+
+            if (!whole.Keys.Any(name => File.Exists(Path.Combine(folder, name))))
+            {
+                found.Add("nothing was ever written");
             }
 
             Console.WriteLine($"{times} kills, {partly} of them while a file was being written");

@@ -8,9 +8,20 @@ public sealed class EnduranceTests
 {
     public static TheoryData<string> Readers => [.. FileReader.All.Select(reader => reader.Name)];
 
-    /// <summary>
-    /// Among these inputs are those that were found: figures that are infinite in a study (an exception of the library of units), and footers and pages of Parquet that claim a gigabyte (inputs 144, 507 and 641).
-    /// </summary>
+    public static TheoryData<string> Claims => [.. Directory.EnumerateFiles(Path.Combine(AppContext.BaseDirectory, "Damaged")).Select(path => Path.GetFileName(path))];
+
+    /// <summary>Files that were found: footers, heads of pages and Snappy blocks that claim up to a gigabyte. They took that much memory; each is some kilobytes long.</summary>
+    [Theory]
+    [MemberData(nameof(Claims))]
+    public void A_damaged_file_that_claims_gigabytes_is_refused_for_little_memory(string name)
+    {
+        byte[] bytes = File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "Damaged", name));
+        long before = GC.GetTotalAllocatedBytes();
+        Assert.Throws<StudyFileException>(() => StudyParquet.ReadAsync(new MemoryStream(bytes)).GetAwaiter().GetResult());
+        Assert.InRange(GC.GetTotalAllocatedBytes() - before, 0, 20 << 20);
+    }
+
+    /// <summary>Among these inputs are figures that are infinite in a study, which had been an exception of the library of units.</summary>
     [Theory]
     [MemberData(nameof(Readers))]
     public void A_reader_answers_damaged_files_with_what_it_says_it_answers(string name)

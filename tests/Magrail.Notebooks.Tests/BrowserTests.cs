@@ -258,12 +258,10 @@ public sealed class BrowserTests
     [BrowserFact]
     public async Task Reports_are_drawn_without_any_request_on_a_desk_and_on_a_telephone()
     {
-        using var folder = new TemporaryFolder();
         foreach (string notebook in Checkout.Notebooks)
         {
-            ProgramRun run = await Checkout.RunNotebookRunnerAsync(Checkout.Root, Path.Combine("notebooks", Path.GetFileName(notebook)), "--out", folder.Path);
+            (ProgramRun run, string report) = await AnsweredReport.OfAsync(Path.GetFileName(notebook));
             Assert.True(run.ExitCode == 0, run.Everything);
-            string report = folder.In(Path.ChangeExtension(Path.GetFileName(notebook), ".html"));
             foreach ((int width, int height) in new[] { (1100, 900), (390, 844) })
             {
                 await using Browser browser = await Browser.OpenAsync(report, width, height);

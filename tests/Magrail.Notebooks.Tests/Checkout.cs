@@ -12,6 +12,9 @@ internal static class Checkout
     public static string Configuration { get; } =
         AppContext.BaseDirectory.Contains($"{Path.DirectorySeparatorChar}Debug{Path.DirectorySeparatorChar}", StringComparison.Ordinal) ? "Debug" : "Release";
 
+    /// <summary>Whether what an ordinary run does for some is to be done for all: <c>MAGRAIL_LONG=1</c>.</summary>
+    public static bool IsLongRun { get; } = Environment.GetEnvironmentVariable("MAGRAIL_LONG") == "1";
+
     public static IEnumerable<string> Notebooks
         => Directory.EnumerateFiles(Path.Combine(Root, "notebooks"), "*.ipynb").Order(StringComparer.Ordinal);
 

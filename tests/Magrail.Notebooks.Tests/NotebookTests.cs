@@ -10,22 +10,9 @@ public sealed class NotebookTests
     [MemberData(nameof(All))]
     public async Task Every_cell_runs_the_closing_checks_hold_and_exercises_judge_a_readers_answers(string name)
     {
-        using var folder = new TemporaryFolder();
-
         // One run serves both: the notebook as it is, with each exercise answered twice more where it stands.
-        string path = Exercises.Answered(name);
-        ProgramRun run;
-        try
-        {
-            run = await Checkout.RunNotebookRunnerAsync(Checkout.Root, path, "--out", folder.Path);
-        }
-        finally
-        {
-            File.Delete(path);
-        }
-
+        (ProgramRun run, string report) = await AnsweredReport.OfAsync(name);
         Assert.True(run.ExitCode == 0, run.Everything);
-        string report = Path.Combine(folder.Path, Path.GetFileName(Path.ChangeExtension(path, ".html")));
         Assert.StartsWith(report, run.Output, StringComparison.Ordinal);
         Assert.True(File.Exists(report), "The report whose path was printed is not there.");
 

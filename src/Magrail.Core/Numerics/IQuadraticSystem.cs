@@ -14,10 +14,10 @@ namespace Magrail.Numerics;
 /// </remarks>
 public interface IQuadraticSystem
 {
-    /// <summary>Number of components of the state, 1 or more.</summary>
+    /// <summary>Number of components of the state, 1 to 1000.</summary>
     int Dimension { get; }
 
-    /// <summary>Number of auxiliary components that follow those of the state, 0 or more.</summary>
+    /// <summary>Number of auxiliary components that follow those of the state, 0 to 1000.</summary>
     int AuxiliaryCount { get; }
 
     /// <summary>The pairs of components, auxiliary ones among them, of which the derivatives need the products.</summary>
@@ -37,7 +37,7 @@ public interface IQuadraticSystem
     /// <param name="state">The components, followed by the auxiliary ones.</param>
     void Complete(Span<Vector512<double>> state);
 
-    /// <summary>Puts a lane to the start of a member of the ensemble.</summary>
+    /// <summary>Puts a lane to the start of a member of the ensemble. Lanes that are left over go through the motions of member 0: they are begun too, and never ended.</summary>
     /// <param name="lane">Which lane, from 0.</param>
     /// <param name="member">Which member, from 0.</param>
     /// <param name="state">To be filled with its start state, without the auxiliary components.</param>

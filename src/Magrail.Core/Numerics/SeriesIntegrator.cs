@@ -12,7 +12,8 @@ namespace Magrail.Numerics;
 /// <remarks>
 /// The series comes from the equations themselves, coefficient by coefficient; how long a step may be is read off its last two coefficients before the step is taken, so that none is refused. A mark is met on the series: where
 /// it is passed is a root of a polynomial. A component does not pass a mark and come back unseen: a step is cut until a bound on the series tells that the component moves one way within it or stays away from
-/// the mark, or moves less than the absolute tolerance (and down to a millionth of the step; then the signs at its ends decide). Allocates nothing in a run. Not safe for two threads at once.
+/// the mark, or moves less than the absolute tolerance (and down to a millionth of the step; then the signs at its ends decide). Marks met at one instant are told one after the other. A series
+/// of which four orders in a row are empty, as of y'' = −t⁴ y from y' = 0, may be taken for ended: such a system needs steps of its own. Allocates nothing in a run. Not safe for two threads at once.
 /// On machines without vectors of 512 bits the runtime takes two or more narrower ones.
 /// Source: E. Hairer, S. P. Nørsett, G. Wanner, Solving Ordinary Differential Equations I, section I.8 (power series from the equations); À. Jorba, M. Zou, A software package for the numerical integration of ODEs by
 /// means of high-order Taylor methods, Experimental Mathematics 14 (2005) 99-117 (the step from the last two coefficients).
@@ -52,8 +53,10 @@ public sealed class SeriesIntegrator<TSystem>
     private readonly int endRow;
     private readonly int spreadRow;
     private readonly int goalRow;
+    private readonly int metRow;
     private readonly int pathRow;
     private readonly double[] scratch;
+    private readonly double[] goals;
     private readonly double[] numbers;
     private readonly double[] inverses;
     private readonly int[] membersOfLanes = new int[LaneCount];
@@ -92,9 +95,11 @@ public sealed class SeriesIntegrator<TSystem>
         endRow = scaledRow + width;
         spreadRow = endRow + dimension;
         goalRow = spreadRow + dimension;
-        pathRow = goalRow + marked.Length;
+        metRow = goalRow + marked.Length;
+        pathRow = metRow + marked.Length;
         rows = new AlignedRows(pathRow + highest + 1);
         scratch = new double[dimension];
+        goals = new double[marked.Length];
         numbers = [.. Enumerable.Range(0, highest + 1).Select(n => (double)n)];
         inverses = [.. Enumerable.Range(0, highest + 1).Select(n => 1.0 / (n + 1))];
 
@@ -230,7 +235,7 @@ public sealed class SeriesIntegrator<TSystem>
             {
                 SetReach(end);
             }
-            else if (degree == highest || (degree >= FirstLook && (degree - FirstLook) % NextLook == 0))
+            else if (degree == highest || (degree >= FirstLook && (degree - FirstLook) % NextLook == 0 && !HasGap()))
             {
                 SetSteps(end);
                 if (!Vector512.LessThanAny(steps, reach))
@@ -240,6 +245,21 @@ public sealed class SeriesIntegrator<TSystem>
             }
         }
     }
+
+    /// <summary>Whether a component has nothing in its last two orders and something in those before: what follows is not to be told from these.</summary>
+    private bool HasGap()
+    {
+        Lanes gap = Lanes.Zero;
+        for (int c = 0; c < dimension; c++)
+        {
+            gap |= Gap(c) & Vector512.GreaterThan(Vector512.Abs(Series(degree - 2, c)) + Vector512.Abs(Series(degree - 3, c)), Lanes.Zero);
+        }
+
+        return Vector512.AndNot(gap, idle).ExtractMostSignificantBits() != 0;
+    }
+
+    private Lanes Gap(int component)
+        => Vector512.Equals(Vector512.Abs(Series(degree, component)) + Vector512.Abs(Series(degree - 1, component)), Lanes.Zero);
 
     /// <summary>The coefficients of one order of all products, by Cauchy's rule, over the order and one, as all that the derivatives are made of.</summary>
     /// <remarks>This and what calls it are kept apart from the rest: together they would need more registers than there are.</remarks>
@@ -324,7 +344,7 @@ public sealed class SeriesIntegrator<TSystem>
     /// <remarks>The bits of a number are its logarithm to base 2 to a tenth, times 2^52: near enough for a root of high order, without a division.</remarks>
     private void SetSteps(Lanes end)
     {
-        Vector512<long> last = Vector512.Create(long.MinValue), before = last;
+        Vector512<long> last = Vector512.Create(long.MinValue), before = last, earlier = last;
         for (int c = 0; c < dimension; c++)
         {
             // A component at zero now counts as the size that it would come to in a step as long as the one before.
@@ -332,9 +352,12 @@ public sealed class SeriesIntegrator<TSystem>
             Vector512<long> allowed = Vector512.FusedMultiplyAdd(Vector512.Create(relative), size, Vector512.Create(absolute[c])).AsInt64();
             last = Vector512.Max(last, Vector512.Abs(Series(degree, c)).AsInt64() - allowed);
             before = Vector512.Max(before, Vector512.Abs(Series(degree - 1, c)).AsInt64() - allowed);
+            earlier = Vector512.Max(earlier, (Gap(c) & Vector512.Max(Vector512.Abs(Series(degree - 2, c)), Vector512.Abs(Series(degree - 3, c)))).AsInt64() - allowed);
         }
 
+        // A series with gaps (in powers of t⁴, say) may have nothing in its last two orders: then those before count.
         Lanes logarithm = Vector512.Min(Vector512.ConvertToDouble(last) * Vector512.Create(-inverses[degree - 1]), Vector512.ConvertToDouble(before) * Vector512.Create(-inverses[degree - 2]));
+        logarithm = Vector512.Min(logarithm, Vector512.ConvertToDouble(earlier) * Vector512.Create(-inverses[degree - 4]));
         Lanes h = (Vector512.ConvertToInt64Native(logarithm) + Vector512.Create(0x3FF0000000000000)).AsDouble();
         steps = Vector512.Min(h, end - times);
     }
@@ -395,7 +418,7 @@ public sealed class SeriesIntegrator<TSystem>
                 Lanes from = rows[goalRow + mark] - Series(0, marked[mark]);
                 Lanes to = rows[goalRow + mark] - rows[endRow + marked[mark]];
                 Lanes part = from / (from - to);
-                Lanes sooner = Vector512.LessThanOrEqual(from * to, Lanes.Zero) & Vector512.GreaterThan(part, Lanes.Zero) & Vector512.LessThan(part, earliest);
+                Lanes sooner = Vector512.LessThanOrEqual(from * to, Lanes.Zero) & Vector512.GreaterThan(part, Lanes.Zero) & Vector512.LessThanOrEqual(part, Lanes.One) & Vector512.LessThan(part, earliest);
                 sooner = Vector512.AndNot(sooner, Vector512.Equals(targets, number).AsDouble());
                 earliest = Vector512.ConditionalSelect(sooner, part, earliest);
                 found = Vector512.ConditionalSelect(sooner.AsInt64(), number, found);
@@ -405,11 +428,19 @@ public sealed class SeriesIntegrator<TSystem>
             passes = Vector512.AndNot(passes, idle);
             if (passes.ExtractMostSignificantBits() == 0)
             {
-                return;
+                break;
             }
 
             targets = Vector512.ConditionalSelect(passes.AsInt64(), found, targets);
             StepTo(passes, earliest);
+        }
+
+        // What else is come to at the same instant, or within rounding of it, would lie behind the next step.
+        for (int mark = 0; mark < marked.Length; mark++)
+        {
+            Lanes from = rows[goalRow + mark] - Series(0, marked[mark]);
+            Lanes to = rows[goalRow + mark] - rows[endRow + marked[mark]];
+            rows[metRow + mark] = Vector512.LessThanOrEqual(from * to, Lanes.Zero) & Vector512.GreaterThan(Vector512.Abs(from), Lanes.Zero);
         }
     }
 
@@ -505,11 +536,32 @@ public sealed class SeriesIntegrator<TSystem>
             return times[lane] >= endTime ? OdeOutcome.ReachedEnd : limit ?? OdeOutcome.StepTooSmall;
         }
 
-        Number(marked[target], lane) = Number(goalRow + target, lane);
+        for (int mark = 0; mark < goals.Length; mark++)
+        {
+            goals[mark] = Number(goalRow + mark, lane);
+        }
+
+        EventResponse response = Meet(lane, target);
+        for (int mark = 0; mark < goals.Length && response != EventResponse.Stop; mark++)
+        {
+            // Marks met at one instant are told one after the other, unless the first has put an end to the second.
+            bool isMet = BitConverter.DoubleToInt64Bits(Number(metRow + mark, lane)) != 0 || (marked[mark] == marked[target] && goals[mark] == goals[target]);
+            if (mark != target && isMet && Number(goalRow + mark, lane) == goals[mark])
+            {
+                response = Meet(lane, mark);
+            }
+        }
+
+        return response == EventResponse.Stop ? OdeOutcome.StoppedByEvent : limit;
+    }
+
+    private EventResponse Meet(int lane, int mark)
+    {
+        Number(marked[mark], lane) = goals[mark];
         Read(lane);
-        EventResponse response = system.OnMark(lane, target, times[lane], scratch);
+        EventResponse response = system.OnMark(lane, mark, times[lane], scratch);
         Write(lane);
         AskMarks(lane);
-        return response == EventResponse.Stop ? OdeOutcome.StoppedByEvent : limit;
+        return response;
     }
 }

@@ -4,7 +4,7 @@ namespace Magrail.Numerics;
 /// The accuracy asked of an integration: the local error of each component is weighed against <c>Absolute + Relative · |y|</c>, and their root mean
 /// square stays below one. A component is of no account much below <c>Absolute / Relative</c>.
 /// </summary>
-/// <remarks>The local error per step is controlled; the global error is usually of the same size, and a test shows it.</remarks>
+/// <remarks><see cref="SeriesIntegrator{TSystem}"/> holds the last two terms of each component's series below it instead, before the step. The local error per step is controlled; the global error is usually of the same size, and a test shows it.</remarks>
 public sealed class Tolerances
 {
     private readonly double[] absolute;

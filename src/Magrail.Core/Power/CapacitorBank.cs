@@ -6,7 +6,7 @@ namespace Magrail;
 /// <remarks>
 /// Its voltage is a state of the launch: du/dt = −i/C. Not modeled: leakage, dielectric absorption, and the reverse voltage
 /// limit of electrolytic capacitors.
-/// A charged bank is stored energy (½ C V²): it can deliver all of it in milliseconds into a short circuit or a hand.
+/// A charged bank is stored energy (½ C V²): it can deliver all of it in milliseconds into a short circuit, and keeps it long after the plug is out.
 /// </remarks>
 public sealed record CapacitorBank : PowerSource
 {

@@ -27,7 +27,7 @@ public sealed class ClearZone
 
     /// <summary>The zone for a launch.</summary>
     /// <param name="mass">Mass of the payload, above zero.</param>
-    /// <param name="dragArea">Least drag area that it may have, zero or above; zero: as in vacuum.</param>
+    /// <param name="dragArea">Least drag area that it may have, zero or above; zero: as in vacuum. It says how far ahead it may fly.</param>
     /// <param name="speed">Speed at release, above zero.</param>
     /// <param name="elevation">Angle of the track above the horizontal, 0° to 90°.</param>
     /// <param name="height">Height of the release above the ground, zero or above.</param>
@@ -37,8 +37,9 @@ public sealed class ClearZone
     /// <param name="aimError">How far aside it may leave, 0° to below 90°; 5° by default.</param>
     /// <param name="wind">The strongest wind, from any side, zero or above; none by default.</param>
     /// <param name="airDensity">Density of the air; that of the standard atmosphere at sea level by default.</param>
+    /// <param name="greatestDragArea">Greatest drag area that it may have, no less than the least; the least by default. It says how far a wind may carry it, and must be above zero where there is one.</param>
     /// <returns>The zone.</returns>
-    /// <exception cref="ArgumentOutOfRangeException">A value is out of its range or not finite.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A value is out of its range or not finite, or there is a wind and nothing that it could push on.</exception>
     public static ClearZone Of(
         Mass mass,
         Area dragArea,
@@ -50,7 +51,8 @@ public sealed class ClearZone
         Angle? elevationError = null,
         Angle? aimError = null,
         Speed? wind = null,
-        Density? airDensity = null)
+        Density? airDensity = null,
+        Area? greatestDragArea = null)
     {
         double v = Require.Positive(speed, "what does not move needs no zone").MetersPerSecond;
         double nominal = Require.InRange(elevation, Angle.Zero, Angle.FromDegrees(90), "a track points ahead").Degrees;
@@ -59,6 +61,17 @@ public sealed class ClearZone
         double spread = Require.InRange(elevationError ?? Angle.FromDegrees(5), Angle.Zero, Angle.FromDegrees(90), "any direction is 90°", nameof(elevationError)).Degrees;
         double aim = Require.InRange(aimError ?? Angle.FromDegrees(5), Angle.Zero, Angle.FromDegrees(89), "a track points ahead", nameof(aimError)).Radians;
         Speed strongest = Require.NotNegative(wind ?? Speed.Zero, "wind has a strength", nameof(wind));
+        Area most = greatestDragArea ?? dragArea;
+        if (!(most >= dragArea && double.IsFinite(most.SquareMeters)))
+        {
+            throw Require.Fault(nameof(greatestDragArea), Show.Quantity(most), $"no less than dragArea, {Show.Quantity(dragArea)}", "the greatest is at least as large as the least");
+        }
+
+        if (strongest > Speed.Zero && !(most > Area.Zero))
+        {
+            throw Require.Fault(nameof(wind), Show.Quantity(strongest), "none where there is no drag area", "it has nothing to push on and would not be counted; give greatestDragArea");
+        }
+
         var fastest = Speed.FromMetersPerSecond(v * (1 + speedError));
 
         double low = Math.Max(-90, nominal - spread);
@@ -69,12 +82,14 @@ public sealed class ClearZone
         for (int k = 0; k <= Elevations; k++)
         {
             var angle = Angle.FromDegrees(low + ((high - low) * k / Elevations));
-            PayloadFlight with = PayloadFlight.Of(mass, dragArea, fastest, angle, height, -strongest, airDensity: airDensity);
-            PayloadFlight across = PayloadFlight.Of(mass, dragArea, fastest, angle, height, crosswind: strongest, airDensity: airDensity);
-            PayloadFlight against = PayloadFlight.Of(mass, dragArea, Speed.FromMetersPerSecond(v * (1 - speedError)), angle, height, strongest, airDensity: airDensity);
-            farthest = farthest is null || with.Range > farthest.Range ? with : farthest;
+            PayloadFlight with = Farther(Ahead(dragArea), Ahead(most));
+            PayloadFlight across = PayloadFlight.Of(mass, most, fastest, angle, height, crosswind: strongest, airDensity: airDensity);
+            PayloadFlight against = PayloadFlight.Of(mass, most, Speed.FromMetersPerSecond(v * (1 - speedError)), angle, height, strongest, airDensity: airDensity);
+            farthest = farthest is null ? with : Farther(farthest, with);
             aside = Math.Max(aside, (with.Range.Meters * Math.Sin(aim)) + across.Drift.Meters);
             behind = Math.Max(behind, -against.Range.Meters);
+
+            PayloadFlight Ahead(Area area) => PayloadFlight.Of(mass, area, fastest, angle, height, -strongest, airDensity: airDensity);
         }
 
         return new ClearZone(
@@ -82,6 +97,8 @@ public sealed class ClearZone
             Length.FromMeters(behind + added),
             Length.FromMeters(Math.Max(0, aside) + added),
             farthest);
+
+        static PayloadFlight Farther(PayloadFlight one, PayloadFlight other) => other.Range > one.Range ? other : one;
     }
 
     /// <summary>How far ahead of the release, margin included.</summary>

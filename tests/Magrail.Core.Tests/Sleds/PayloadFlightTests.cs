@@ -163,6 +163,25 @@ public class PayloadFlightTests
         Assert.Contains("keep clear", zone.ToString(), StringComparison.Ordinal);
     }
 
+    /// <summary>
+    /// A zone with a wind and no drag area counted no wind. What may be compact or spread out flies as far as the one and drifts as far as the other; a leaf drifts nearly with the wind: w T.
+    /// </summary>
+    [Fact]
+    public void The_wind_pushes_on_the_greatest_drag_area()
+    {
+        Area none = Area.Zero, leaf = Area.FromSquareMeters(0.5);
+        ClearZone Zone(Area least, Area? most, double wind)
+            => ClearZone.Of(40.Grams(), least, 10.MetersPerSecond(), 30.Degrees(), 1.Meters(), 2.Meters(), 0, Angle.Zero, Angle.Zero, wind.MetersPerSecond(), greatestDragArea: most);
+        ClearZone still = Zone(none, null, 0), windy = Zone(none, leaf, 5);
+        Assert.Equal(still.Ahead.Meters, Zone(none, leaf, 0).Ahead.Meters, 1e-12);
+        Assert.True(windy.Ahead >= still.Ahead);
+        double time = PayloadFlight.Of(40.Grams(), leaf, 10.MetersPerSecond(), 30.Degrees(), 1.Meters(), crosswind: 5.MetersPerSecond()).FlightTime.Seconds;
+        Assert.InRange(windy.HalfWidth.Meters - 2, 0.9 * 5 * time, 5 * time);
+        Assert.True(windy.Behind.Meters > 2 + (0.5 * 5 * time), windy.ToString());
+        Assert.Contains("it has nothing to push on", Assert.Throws<ArgumentOutOfRangeException>(() => Zone(none, null, 5)).Message, StringComparison.Ordinal);
+        Assert.Contains("the greatest is at least as large", Assert.Throws<ArgumentOutOfRangeException>(() => Zone(leaf, none, 5)).Message, StringComparison.Ordinal);
+    }
+
     /// <summary>Random launches with errors inside the stated ones land inside the zone, even without its margin.</summary>
     [RepeatableProperty(MaxTest = 60)]
     public void Every_launch_lands_inside(ushort a, ushort b, ushort c, ushort d, ushort e)

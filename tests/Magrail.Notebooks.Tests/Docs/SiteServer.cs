@@ -39,19 +39,31 @@ internal sealed class SiteServer : IDisposable
                 return;
             }
 
-            string file = Path.Combine(_folder, Uri.UnescapeDataString(asked.Request.Url!.AbsolutePath).TrimStart('/'));
-            asked.Response.ContentType = Path.GetExtension(file) switch
+            try
             {
-                ".html" => "text/html; charset=utf-8", ".js" => "text/javascript", ".css" => "text/css", ".svg" => "image/svg+xml", ".json" => "application/json", _ => "application/octet-stream",
-            };
-            asked.Response.StatusCode = File.Exists(file) ? 200 : 404;
-            if (File.Exists(file))
-            {
-                byte[] bytes = await File.ReadAllBytesAsync(file);
-                await asked.Response.OutputStream.WriteAsync(bytes);
+                await AnswerAsync(asked);
             }
-
-            asked.Response.Close();
+            catch (Exception gone) when (gone is HttpListenerException or IOException or ObjectDisposedException)
+            {
+                // A browser that is closed while it is answered.
+            }
         }
+    }
+
+    private async Task AnswerAsync(HttpListenerContext asked)
+    {
+        string file = Path.Combine(_folder, Uri.UnescapeDataString(asked.Request.Url!.AbsolutePath).TrimStart('/'));
+        asked.Response.ContentType = Path.GetExtension(file) switch
+        {
+            ".html" => "text/html; charset=utf-8", ".js" => "text/javascript", ".css" => "text/css", ".svg" => "image/svg+xml", ".json" => "application/json", _ => "application/octet-stream",
+        };
+        asked.Response.StatusCode = File.Exists(file) ? 200 : 404;
+        if (File.Exists(file))
+        {
+            byte[] bytes = await File.ReadAllBytesAsync(file);
+            await asked.Response.OutputStream.WriteAsync(bytes);
+        }
+
+        asked.Response.Close();
     }
 }

@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace Magrail.Notebooks.Tests.Jupyter;
 
-/// <summary>Runs notebooks of the checkout through nbconvert and looks at the pages that come out. One does here: all of them run from packages, in the notebook page, and in the runner.</summary>
+/// <summary>Runs notebooks of the checkout through nbconvert and looks at the pages that come out. One does here: others run from packages, and all of them in the notebook page and in the runner.</summary>
 [Collection(OneJupyterAtATime.Name)]
 public sealed class NbconvertTests
 {

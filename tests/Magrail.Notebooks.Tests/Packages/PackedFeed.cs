@@ -1,3 +1,5 @@
+using System.Security;
+
 namespace Magrail.Notebooks.Tests.Packages;
 
 /// <summary>
@@ -55,10 +57,10 @@ internal sealed class PackedFeed
         await Checked(Checkout.RunAsync(
             Checkout.Root, "dotnet", "pack", "Magrail.Core.sln", "-c", Checkout.Configuration, "-o", feed.Folder, "--no-build", $"-p:PackageVersion={feed.Version}"));
         string restored = (await Checked(Checkout.RunAsync(Checkout.Root, "dotnet", "nuget", "locals", "global-packages", "--list"))).Output.Trim()["global-packages: ".Length..];
-        string fallback = $"<fallbackPackageFolders><clear /><add key=\"restored\" value=\"{restored}\" /></fallbackPackageFolders>";
+        string fallback = $"<fallbackPackageFolders><clear /><add key=\"restored\" value=\"{SecurityElement.Escape(restored)}\" /></fallbackPackageFolders>";
         await File.WriteAllTextAsync(feed.Alone, $"""
             <configuration>
-              <packageSources><clear /><add key="feed" value="{feed.Folder}" /></packageSources>
+              <packageSources><clear /><add key="feed" value="{SecurityElement.Escape(feed.Folder)}" /></packageSources>
               {fallback}
             </configuration>
             """);
@@ -71,7 +73,7 @@ internal sealed class PackedFeed
         ];
         await File.WriteAllTextAsync(feed.WithSources, $"""
             <configuration>
-              <packageSources><clear /><add key="feed" value="{feed.Folder}" />{string.Concat(sources.Select((source, i) => $"<add key=\"source{i}\" value=\"{source}\" />"))}</packageSources>
+              <packageSources><clear /><add key="feed" value="{SecurityElement.Escape(feed.Folder)}" />{string.Concat(sources.Select((source, i) => $"<add key=\"source{i}\" value=\"{SecurityElement.Escape(source)}\" />"))}</packageSources>
               <packageSourceMapping>
                 <clear />
                 <packageSource key="feed"><package pattern="Magrail.*" /></packageSource>

@@ -5,7 +5,7 @@ namespace Magrail.Notebooks.Tests.Packages;
 
 /// <summary>
 /// A program with the package Magrail.Core, trimmed and compiled to native code with every warning shown and made an error. All of the library is kept, so that all of it is
-/// looked at, and not only what the program happens to use.
+/// looked at, and not only what the program happens to use. Trimmer and native compiler are packages of the SDK: where they have not been fetched before, these tests need a network.
 /// </summary>
 public sealed partial class TrimmedProgramTests : IDisposable
 {
@@ -25,16 +25,21 @@ public sealed partial class TrimmedProgramTests : IDisposable
 
     public void Dispose() => _folder.Dispose();
 
-    /// <summary>As it comes, the one warning is UnitsNet's, and comes to every program that uses a quantity; a program that does without the unit converter says so and has none.</summary>
+    /// <summary>
+    /// A program that does without the unit converter says so and has no warning. As it comes (looked at in a long run), the one warning is UnitsNet's, and comes to every program that uses a quantity.
+    /// </summary>
     [Fact]
     public async Task A_trimmed_program_has_one_warning_that_is_of_the_unit_converter_or_none_and_prints_the_same()
     {
         PackedFeed feed = await PackedFeed.GetAsync();
         await ConsumerTests.WriteAsync(_folder.In("core"), "core", "Magrail.Core", feed.Version, $"<PublishTrimmed>true</PublishTrimmed>{Publish}");
-        ProgramRun warned = await PublishAsync(feed);
-        Assert.NotEqual(0, warned.ExitCode);
-        string warning = Assert.Single(Warnings(warned), each => !each.StartsWith("NETSDK1144: ", StringComparison.Ordinal));
-        Assert.StartsWith("IL2075: UnitsNet.UnitConverter.RegisterDefaultConversions(UnitConverter): ", warning, StringComparison.Ordinal);
+        if (Checkout.IsLongRun)
+        {
+            ProgramRun warned = await PublishAsync(feed);
+            Assert.NotEqual(0, warned.ExitCode);
+            string warning = Assert.Single(Warnings(warned), each => !each.StartsWith("NETSDK1144: ", StringComparison.Ordinal));
+            Assert.StartsWith("IL2075: UnitsNet.UnitConverter.RegisterDefaultConversions(UnitConverter): ", warning, StringComparison.Ordinal);
+        }
 
         ProgramRun published = await PublishAsync(feed, "-p:UnitsNetConverterSupport=false");
         Assert.True(published.ExitCode == 0, published.Everything);
