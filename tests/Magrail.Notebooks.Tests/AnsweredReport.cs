@@ -17,6 +17,7 @@ internal sealed record AnsweredReport(ProgramRun Run, string Path)
     {
         string path = Exercises.Answered(name);
         string page = System.IO.Path.Combine(Folder, System.IO.Path.GetFileName(System.IO.Path.ChangeExtension(path, ".html")));
+        Directory.CreateDirectory(Folder);
         File.Delete(page);
         try
         {
