@@ -8,6 +8,8 @@ namespace Magrail.Endurance;
 /// <summary>Writers of files, killed at any moment: each file is there whole, as it was before, or not at all.</summary>
 internal static class Kills
 {
+    private const string Written = "each file has been written";
+
     /// <summary>Every file that the library writes at a launch's end, in two forms each, so that one replaces the other.</summary>
     public static IReadOnlyList<(string Name, Action<string> First, Action<string> Second)> Writers()
     {
@@ -31,19 +33,31 @@ internal static class Kills
     public static void WriteForEver(string folder)
     {
         IReadOnlyList<(string Name, Action<string> First, Action<string> Second)> writers = Writers();
-        Console.WriteLine("writing");
-        while (true)
+        for (int round = 0; true; round++)
         {
             foreach ((string name, Action<string> first, Action<string> second) in writers)
             {
-                first(Path.Combine(folder, name));
-                second(Path.Combine(folder, name));
+                // In every other round the file is new, in the others it replaces one.
+                string path = Path.Combine(folder, name);
+                if (round % 2 == 1)
+                {
+                    File.Delete(path);
+                }
+
+                first(path);
+                second(path);
+            }
+
+            if (round == 0)
+            {
+                // However slow the machine is: from here on each file has been written.
+                Console.WriteLine(Written);
             }
         }
     }
 
-    /// <summary>Starts a process that writes, kills it, looks at the files; so many times.</summary>
-    /// <param name="times">How many.</param>
+    /// <summary>Starts a process that writes, kills it, looks at the files; so many times, and on until a kill fell into the writing of a file.</summary>
+    /// <param name="times">How many; at most twenty times as many where none falls into a writing.</param>
     /// <param name="program">This program's assembly.</param>
     /// <returns>What was found wrong; none where all is well.</returns>
     public static IReadOnlyList<string> Run(int times, string program)
@@ -64,25 +78,36 @@ internal static class Kills
                 File.Delete(path);
             }
 
-            int partly = 0;
-            for (int i = 0; i < times; i++)
+            int partly = 0, kills = 0;
+            for (; kills < times || (partly == 0 && kills < 20 * times); kills++)
             {
                 using Process writer = Process.Start(new ProcessStartInfo("dotnet", [program, "write", folder]) { RedirectStandardOutput = true })!;
-                if (writer.StandardOutput.ReadLine() != "writing")
+                try
                 {
-                    throw new InvalidOperationException("The process that is to write did not start.");
+                    if (writer.StandardOutput.ReadLine() != Written)
+                    {
+                        throw new InvalidOperationException("The process that is to write did not write.");
+                    }
+
+                    // Half of them at any moment, half as soon as a file is seen to be written.
+                    Thread.Sleep(random.Next(400));
+                    for (long from = Stopwatch.GetTimestamp(); kills % 2 == 0 && !Directory.EnumerateFiles(folder, "*.part").Any() && Stopwatch.GetElapsedTime(from).TotalSeconds < 10;)
+                    {
+                        Thread.Yield();
+                    }
+                }
+                finally
+                {
+                    writer.Kill();
+                    writer.WaitForExit();
                 }
 
-
-                // Half of them at any moment, half as soon as a file is seen to be written.
-                Thread.Sleep(random.Next(400));
-                for (long from = Stopwatch.GetTimestamp(); i % 2 == 0 && !Directory.EnumerateFiles(folder, "*.part").Any() && Stopwatch.GetElapsedTime(from).TotalSeconds < 10;)
+                // One at most is missing: the one that had been deleted to be written anew.
+                if (whole.Keys.Count(name => !File.Exists(Path.Combine(folder, name))) > 1)
                 {
-                    Thread.Yield();
+                    found.Add($"files are missing after kill {kills}");
                 }
 
-                writer.Kill();
-                writer.WaitForExit();
                 foreach (string path in Directory.EnumerateFiles(folder))
                 {
                     string name = Path.GetFileName(path);
@@ -93,7 +118,7 @@ internal static class Kills
                     }
                     else if (!whole[name].Contains(Hash(path)))
                     {
-                        found.Add($"{name} is half written after kill {i}");
+                        found.Add($"{name} is half written after kill {kills}");
                     }
                 }
             }
@@ -104,12 +129,7 @@ internal static class Kills
                 found.Add("no kill fell into the writing of a file");
             }
 
-            if (!whole.Keys.Any(name => File.Exists(Path.Combine(folder, name))))
-            {
-                found.Add("nothing was ever written");
-            }
-
-            Console.WriteLine($"{times} kills, {partly} of them while a file was being written");
+            Console.WriteLine($"{kills} kills, {partly} of them while a file was being written");
             return found;
         }
         finally

@@ -82,7 +82,7 @@ Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
                 reaching[mutant] = list = [];
             }
 
-            list.Add((byName[name], TimeSpan.FromSeconds(8 + (20 * seconds))));
+            list.Add((byName[name], TimeSpan.FromSeconds(5 + (1.5 * seconds))));    // the tool's own allowance
         }
     }
 
