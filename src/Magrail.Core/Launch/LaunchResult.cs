@@ -251,7 +251,7 @@ public sealed class LaunchResult
             : $"not released: {Cause}";
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{head}; peak {Show.Quantity(PeakCurrent)}, {Show.Quantity(PeakAcceleration)} ({PeakGs:G3} g); efficiency {100 * Efficiency:G3} %; residual {Ledger.RelativeResidual:G1}");
+            $"{head}; peak {Show.Quantity(PeakCurrent)}, {Show.Quantity(PeakAcceleration)} ({PeakGs:G3} g); efficiency {100 * Efficiency:G3} %; residual {Show.SmallShare(Ledger.RelativeResidual)}");
     }
 }
 

@@ -7,11 +7,12 @@ using Xunit.Abstractions;
 
 // Tries the mutants that dotnet-stryker has made, all in a few processes. The tool starts a test host for each, which costs more than the tests of a folder do.
 //   reach   BIN LOG PLACE FOLDER STARTS WITHOUT          which test comes by which mutant
-//   try     BIN LOG PLACE FOLDER STARTS WITHOUT          each mutant in turn; exits above 0 when it must be started anew
+//   try     BIN LOG PLACE FOLDER STARTS WITHOUT LANE     each mutant in turn, those of even numbers in lane 0, the others in lane 1; exits above 0 when it must be started anew
 //   again   BIN LOG PLACE FOLDER STARTS WITHOUT NUMBER   one mutant, on from the start of the process
 //   tell    BIN LOG PLACE FOLDER                         counts and survivors
 string command = args[0], bin = Path.GetFullPath(args[1]), log = args[2], place = Path.GetFullPath(args[3]), folder = args[4];
-var results = new Results(Path.Combine(place, folder));
+int lane = command == "try" ? int.Parse(args[7], CultureInfo.InvariantCulture) : 0;
+var results = new Results(Path.Combine(place, folder), lane);
 if (command == "tell")
 {
     results.Tell(Mutant.Of(log, Path.Combine(bin, "Magrail.Core.dll"), folder), Console.Out);
@@ -107,7 +108,7 @@ void Try()
 {
     Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> reaching = Reaching();
     bool first = true;
-    foreach (int mutant in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id)))
+    foreach (int mutant in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id).Where(id => id % 2 == lane)))
     {
         if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
         {
@@ -120,17 +121,17 @@ void Try()
         (string verdict, string by) = Verdict(list, test =>
         {
             switches.On = mutant;
-            TestOutcome outcome = tests.Run(test.Case, test.Limit);
-            if (outcome == TestOutcome.Failed)
+            TestOutcome outcome = tests.Run(test.Case, test.Limit, () => switches.On = Switches.None);
+            if (outcome != TestOutcome.Passed)
             {
-                // What the mutant has left in a cache may fail tests without it: then this process has had its day.
+                // What the mutant has left in a cache may fail tests without it: then this process has had its day. So it has where the test does not end.
                 switches.On = Switches.None;
-                clean = tests.Run(test.Case, test.Limit) == TestOutcome.Passed;
+                clean = tests.Ended && tests.Run(test.Case, test.Limit) == TestOutcome.Passed;
             }
 
             return outcome;
         });
-        if (!clean && !first)
+        if (!clean && !first && verdict == Results.Killed)
         {
             // It may have been another one's cache. In a new process it comes first.
             results.Repeat();
@@ -138,7 +139,7 @@ void Try()
         }
 
         results.Add(mutant, verdict, by);
-        if (!clean || verdict == Results.TimedOut)
+        if (!clean)
         {
             Environment.Exit(1);
         }

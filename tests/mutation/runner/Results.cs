@@ -3,13 +3,15 @@ using System.Globalization;
 namespace Magrail.MutantRunner;
 
 /// <summary>What came of each mutant, a line each in files that outlive the process.</summary>
-internal sealed class Results(string start)
+/// <param name="start">How the files' paths start.</param>
+/// <param name="lane">The lane that writes.</param>
+internal sealed class Results(string start, int lane)
 {
     public const string Killed = "Killed", TimedOut = "Timeout", Crashed = "Crash", Survived = "Survived", NotReached = "NoCoverage";
 
     private const string Begun = "Begun";
 
-    private readonly string reach = start + ".reach", results = start + ".results", again = start + ".again", repeat = start + ".repeat";
+    private readonly string reach = start + ".reach", results = $"{start}.results.{lane}", again = start + ".again", repeat = $"{start}.repeat.{lane}";
 
     public void WriteReach(IEnumerable<(string Name, double Seconds, IEnumerable<int> Mutants)> lines)
         => File.WriteAllLines(reach, lines.Select(line => string.Create(CultureInfo.InvariantCulture, $"{line.Name}\t{line.Seconds:F4}\t{string.Join(',', line.Mutants)}")));
@@ -48,8 +50,8 @@ internal sealed class Results(string start)
 
     public void Tell(IReadOnlyList<Mutant> mutants, TextWriter to)
     {
-        Dictionary<int, string> verdicts = Read(results);
-        foreach ((int mutant, string verdict) in Read(again))
+        var verdicts = new Dictionary<int, string>();
+        foreach ((int mutant, string verdict) in Read($"{start}.results.0").Concat(Read($"{start}.results.1")).Concat(Read(again)))
         {
             verdicts[mutant] = verdict;
         }

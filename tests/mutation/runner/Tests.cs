@@ -52,10 +52,14 @@ internal sealed class Tests
     /// <summary>A name that is a test's alone and the same in every process, which the framework's own identity is not for all rows of data.</summary>
     public string NameOf(ITestCase test) => names[test];
 
+    /// <summary>Whether the last test has come to its end, be it too late.</summary>
+    public bool Ended { get; private set; }
+
     /// <summary>Runs a test.</summary>
     /// <param name="test">The test.</param>
     /// <param name="limit">How much processor time it may take.</param>
-    public TestOutcome Run(ITestCase test, TimeSpan limit)
+    /// <param name="release">Ends what may keep it, when the time is over; most then end soon.</param>
+    public TestOutcome Run(ITestCase test, TimeSpan limit, Action? release = null)
     {
         var listener = new Listener();
 
@@ -70,10 +74,13 @@ internal sealed class Tests
             process.Refresh();
             if (process.TotalProcessorTime - before > limit)
             {
+                release?.Invoke();
+                Ended = listener.Over.Wait(TimeSpan.FromSeconds(4));
                 return TestOutcome.TooLong;
             }
         }
 
+        Ended = true;
         return listener is { Failed: 0, Ran: > 0 } ? TestOutcome.Passed : TestOutcome.Failed;
     }
 
