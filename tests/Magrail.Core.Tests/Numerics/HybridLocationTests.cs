@@ -76,6 +76,9 @@ public sealed class HybridLocationTests
                 Assert.Equal(expected.Select(x => x.Event), course.Handed.Select(handed => handed.Fired.Single()));
                 Assert.Equal(expected.Select(x => x.Time), course.Handed.Select(handed => handed.Time), (a, b) => Math.Abs(a - b) < 1e-14);
                 AssertJoined(course, 0, 1);
+
+                // Each step was taken again to just beyond the first of them all, not to one that came to light on the way.
+                Assert.All(course.Steps.SkipLast(1), step => Assert.InRange(step.Length, step.End - step.Start, (step.End - step.Start) * 1.001));
             }
         }
     }
@@ -111,6 +114,44 @@ public sealed class HybridLocationTests
         }
     }
 
+    /// <summary>The same where it comes to its zero between two that fire together: it is on its zero at the later of them, and a search of the whole step finds a zero farther on.</summary>
+    [Fact]
+    public void An_event_that_comes_to_its_zero_between_two_others_fires_with_them()
+    {
+        double rounding = Math.BitIncrement(0.7) - 0.7, edge = 0.7 + (2 * rounding);
+        foreach (int sign in new[] { 1, -1 })
+        {
+            var course = new Course(t => t - 0.7, t => t - 0.7 - (4 * rounding), t => sign * (t < edge ? t - edge : Math.Max(0, t - edge - 1e-3)));
+            course.Run(0, 1);
+            Assert.Equal([0, 1, 2], course.Handed.Single().Fired);
+            Assert.Equal(0.7 + (4 * rounding), course.Handed[0].Time);
+        }
+    }
+
+    /// <summary>
+    /// Which side a zero is left to takes three looks: at the start, just after it, and on the tangent there. With those at both ends that is all, whether the event leaves slowly or fast, stays on its zero, or
+    /// has another zero far ahead that a tangent too long would reach.
+    /// </summary>
+    [Fact]
+    public void Leaving_a_zero_takes_three_looks()
+    {
+        Course[] courses =
+        [
+            new Course(t => t),
+            new Course(t => -1e-3 * t),
+            new Course(t => 0),
+            new Course() { Position = (1e-4, 0), StateEvent = y => y * (1e-4 - y) },
+            new Course() { Position = (-10, 0), StateEvent = y => y * (20 + y) },
+        ];
+        foreach (Course course in courses)
+        {
+            course.Run(0, 0.5);
+            Assert.Empty(course.Handed);
+            Assert.Equal(5, course.Looks.Count);
+            Assert.Single(course.Steps);
+        }
+    }
+
     /// <summary>An event that is on its zero at the start leaves it, passes zero again and again: only the passages in the direction that counts are told, at any time and with any length of step.</summary>
     [Theory]
     [InlineData(0, 1)]
@@ -125,7 +166,7 @@ public sealed class HybridLocationTests
             {
                 var course = new Course(
                     t => sign * Part(t) * (Part(t) - 0.3) * (Part(t) - 0.6),
-                    t => Part(t) - 0.1,
+                    t => Part(t) - 0.2999,
                     t => Part(t) - 0.45)
                 {
                     Direction = index => index == 0 ? direction : CrossingDirection.Either,
@@ -134,7 +175,7 @@ public sealed class HybridLocationTests
                 course.Run(start, start + span);
                 bool down = direction == CrossingDirection.Either || (direction == CrossingDirection.PositiveToNegative) == (sign > 0);
                 bool up = direction == CrossingDirection.Either || !down;
-                List<(int Event, double Part)> expected = [(1, 0.1), (0, 0.3), (2, 0.45), (0, 0.6)];
+                List<(int Event, double Part)> expected = [(1, 0.2999), (0, 0.3), (2, 0.45), (0, 0.6)];
                 expected.RemoveAll(x => (x.Part == 0.3 && !down) || (x.Part == 0.6 && !up));
                 Assert.Equal(expected.Select(x => x.Event), course.Handed.Select(handed => handed.Fired.Single()));
                 Assert.Equal(expected.Select(x => x.Part), course.Handed.Select(handed => Part(handed.Time)), (a, b) => Math.Abs(a - b) < 1e-9);
@@ -202,6 +243,7 @@ public sealed class HybridLocationTests
         var course = new Course(t => sign * (t - 2)) { Direction = _ => direction };
         course.Run(0, 2);
         Assert.Equal(counts ? ["2: 0"] : [], course.Told);
+        Assert.Empty(course.Asked);
         Assert.Equal([(0.0, 2.0)], course.Steps.Select(step => (step.Start, step.End)));
     }
 
