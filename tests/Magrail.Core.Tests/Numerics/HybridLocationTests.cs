@@ -101,7 +101,7 @@ public sealed class HybridLocationTests
         }
     }
 
-    /// <summary>A distance that is rounded is zero for a while: here for ten thousands of roundings of time. Another event falls into that while; the first is on its zero then, and must be told with it or it never will.</summary>
+    /// <summary>A distance that is rounded is zero for a while: here for hundred thousands of roundings of time. Another event falls into that while; the first is on its zero then, and must be told with it or it never will.</summary>
     [Fact]
     public void An_event_already_on_its_zero_fires_with_another()
     {
@@ -240,7 +240,7 @@ public sealed class HybridLocationTests
     [InlineData(CrossingDirection.PositiveToNegative, -1, true)]
     public void A_zero_at_the_end_is_a_crossing_in_its_direction(CrossingDirection direction, int sign, bool counts)
     {
-        var course = new Course(t => sign * (t - 2)) { Direction = _ => direction };
+        var course = new Course(t => sign > 0 ? t - 2 : 2 - t) { Direction = _ => direction };
         course.Run(0, 2);
         Assert.Equal(counts ? ["2: 0"] : [], course.Told);
         Assert.Empty(course.Asked);
@@ -295,7 +295,7 @@ public sealed class HybridLocationTests
                 Assert.Empty(course.Handed);
 
                 // Golden section down to a thousand-millionth takes 43 looks, and six are made before.
-                Assert.InRange(course.Looks.Count, 10, 52);
+                Assert.InRange(course.Looks.Count, 10, 50);
             }
         }
     }
@@ -372,7 +372,7 @@ public sealed class HybridLocationTests
     }
 
     /// <summary>
-    /// The false position in its Illinois form is of order 1.44: from a whole step to neighbouring times in ten or so looks, where bisection needs fifty. It is done twice, in the step and in the one
+    /// The false position in its Illinois form is of order 1.44: from a whole step to neighbouring times in a dozen looks, where bisection needs fifty. It is done twice, in the step and in the one
     /// that is taken again to just beyond the event.
     /// </summary>
     [Theory]
@@ -415,24 +415,19 @@ public sealed class HybridLocationTests
             var course = new Course() { Swings = true, StateEvent = y => y - edge };
             HybridIntegrator<Course> integrator = course.Run(0, 21.9, start: 0, tolerances: new Tolerances(1e-7, 1e-7));
             double first = Math.Asin(edge);
+
+            // The time is off by what the state is off, over the speed there, which is no less than 0.24.
             Assert.Equal(8, course.Handed.Count);
             for (int n = 0; n < 8; n++)
             {
                 double exact = ((n / 2) * 2 * Math.PI) + (n % 2 == 0 ? first : Math.PI - first);
-                Assert.Equal(exact, course.Handed[n].Time, 2e-6);
+                Assert.Equal(exact, course.Handed[n].Time, 1e-6);
             }
 
             AssertJoined(course, 0, 21.9);
-            foreach ((double _, double at, double length) in course.Steps.Where(step => course.Handed.Exists(handed => handed.Time == step.End)))
+            foreach ((double start, double end, double length) in course.Steps.Where(step => course.Handed.Exists(handed => handed.Time == step.End)))
             {
-                double start = course.Steps.Find(step => step.End == at).Start;
-                if (length > 1.001 * (at - start))
-                {
-                    // The event was so near the end of the step that there was nothing beyond to leave away.
-                    Assert.Fail("longer");
-                }
-
-                Assert.InRange(length, at - start, (at - start) * 1025.5 / 1024);
+                Assert.InRange(length, end - start, (end - start) * 1025.5 / 1024);
             }
 
             Assert.Equal(21.9, integrator.Time);

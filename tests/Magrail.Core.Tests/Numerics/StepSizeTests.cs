@@ -223,11 +223,12 @@ public sealed class StepSizeTests
         }
 
         int falling = Steps(-1), rising = Steps(1);
+        // Falling, what bounds the step is stability, two of its units or so; rising, each step may be as long as five.
         Assert.InRange(falling, 45, 65);
         Assert.InRange(rising, 15, 25);
     }
 
-    /// <summary>Nine swings of different frequency, three vectors of four or more: each component has its own course inside a step.</summary>
+    /// <summary>Swings of different frequency, more than one vector holds, and the last vector not filled: each component has its own course inside a step.</summary>
     [Theory]
     [InlineData(5)]
     [InlineData(9)]
