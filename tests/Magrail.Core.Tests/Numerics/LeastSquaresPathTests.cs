@@ -468,23 +468,16 @@ public sealed class LeastSquaresPathTests
     }
 
     /// <summary>
-    /// A parameter that has come down to a billionth and has to follow another up to a tenth: its steps count in a thousandth of the size it once had, or it would have to double some thirty times.
+    /// A line leads from 1 to a billionth, by steps of a tenth, two, four and eight tenths of the size and then to its end, which was one size away: the radius is two. There the residual points back up.
+    /// Steps now count in a thousandth of what the parameter once was, not in the billionth that it is, out of which it would creep.
     /// </summary>
     [Fact]
-    public void A_parameter_near_zero_may_move_by_a_thousandth_of_what_it_was()
+    public void A_parameter_near_zero_moves_by_thousandths_of_what_it_was()
     {
-        LeastSquaresFit fit = LeastSquares.Minimize(
-            (p, r) =>
-            {
-                r[0] = 1e3 * (p[0] - 1e-9 - (1e-4 * Math.Max(0, p[1] - 100)));
-                r[1] = p[1] - 1000;
-            },
-            2,
-            [1, 1]);
-        Assert.Equal(LeastSquaresOutcome.Converged, fit.Outcome);
-        Assert.Equal(1000, fit.Parameters[1], 1e-6);
-        Assert.Equal(0.09, fit.Parameters[0], 1e-6);
-        Assert.InRange(fit.Iterations, 5, 20);
+        (_, double[] points) = Trace(p => p > 1e-6 ? p - 1e-9 : 0.01 - p, 1, new() { IterationLimit = 6 });
+        double[] trials = [.. Trials(points).Take(7)];
+        double[] expected = [1, 0.9, 0.72, 0.432, 0.0864, 1e-9, 1e-9 + 0.002];
+        Assert.All(expected.Zip(trials), pair => Assert.Equal(1, pair.Second / pair.First, 1e-3));
     }
 
     [Fact]
