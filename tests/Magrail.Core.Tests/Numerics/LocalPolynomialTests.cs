@@ -94,7 +94,7 @@ public class LocalPolynomialTests
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.SavitzkyGolay(5, 2, 0, 5));
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.SavitzkyGolay(5, 13));
         double[] f = new double[3];
-        Assert.Contains("different places", Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 1, 2], [1, 1, 1], 0, 1, 2, 0, f)).Message, StringComparison.Ordinal);
+        Assert.Contains("fewer than 3 different places", Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 1, 2], [1, 1, 1], 0, 1, 2, 0, f)).Message, StringComparison.Ordinal);
         Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 2, 3], [1, 1], 0, 1, 1, 0, f));
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.Factors([1, 2, 3], [1, 1, 1], 0, 0, 1, 0, f));
     }
