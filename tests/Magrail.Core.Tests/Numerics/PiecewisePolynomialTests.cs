@@ -243,6 +243,9 @@ public class PiecewisePolynomialTests(ITestOutputHelper output)
         Assert.Equal([8, 16, 32], cells[..3]);
         Assert.Equal(fit.CellCount, cells[^1]);
         Assert.InRange(cells.Count, 4, 6);
+
+        // The last step is as long as it needs to be, not another doubling.
+        Assert.InRange(cells[^1], 1.25 * cells[^2], (2 * cells[^2]) - 1);
     }
 
     /// <summary>At 1e6 neighboring places are 1.2e-10 apart; where the slope is 10 the function moves by ten times that between them, which the bound counts.</summary>
@@ -252,5 +255,6 @@ public class PiecewisePolynomialTests(ITestOutputHelper output)
         var far = PiecewisePolynomial.Fit(Named("far"), 1e6, 1e6 + 1, 1e-8);
         Assert.InRange(far.ErrorBound, 10 * 1.2e-10, 1e-8);
         Assert.Throws<ArgumentNullException>("f", () => PiecewisePolynomial.Fit((Func<double, double>)null!, 0, 1, 1));
+        Assert.Throws<ArgumentNullException>("sample", () => PiecewisePolynomial.Fit((BatchSampler)null!, 0, 1, 1));
     }
 }
