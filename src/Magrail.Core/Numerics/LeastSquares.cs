@@ -310,6 +310,12 @@ public static class LeastSquares
                 {
                     // Into the room there is: (−3 f0 + 4 f1 − f2)/(2 h), second order; shorter where even that has no value.
                     double side = p[j] + reach <= upper[j] ? h : -h;
+                    if (p[j] + side + side < lower[j] || p[j] + side + side > upper[j])
+                    {
+                        // Of the second order, reach is one step, and two may not fit between narrow bounds: two halves do.
+                        side *= 0.5;
+                    }
+
                     for (int attempt = 0; !ok && attempt < 20; attempt++, side *= attempt % 2 == 1 && p[j] - side - side >= lower[j] && p[j] - side - side <= upper[j] ? -1 : 0.1)
                     {
                         ok = Differences(j, [0, side, 2 * side], [-1.5 / side, 2 / side, -0.5 / side]);

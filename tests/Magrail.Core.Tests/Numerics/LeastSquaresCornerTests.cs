@@ -127,6 +127,33 @@ public sealed class LeastSquaresCornerTests
         Assert.Equal(0, fit.Bounds[0]);
     }
 
+    /// <summary>
+    /// Differences of the second order, h = 1/4, at 4: room for one h on the other side of a bound that is nearer than that, but not for two. The residuals were once asked for beyond the bound there.
+    /// </summary>
+    [Theory]
+    [InlineData(3.8125, 4.375)]
+    [InlineData(3.625, 4.1875)]
+    [InlineData(3.8125, 4.5)]
+    [InlineData(3.5, 4.1875)]
+    public void One_sided_differences_stay_between_the_bounds(double lower, double upper)
+    {
+        List<double> points = [];
+        LeastSquaresFit fit = LeastSquares.Minimize(
+            (p, r) =>
+            {
+                points.Add(p[0]);
+                r[0] = (p[0] * p[0]) - 16;
+            },
+            1,
+            [4],
+            new() { Lower = [lower], Upper = [upper], FourthOrder = false, RelativeStep = 0.0625 });
+        Assert.All(points, p => Assert.InRange(p, lower, upper));
+
+        // The start, two points for its slope (exact for a square), the last step, and two points again.
+        Assert.Equal(6, points.Count);
+        Assert.Equal(8, fit.Slopes[0, 0], 1e-12);
+    }
+
     [Theory]
     [InlineData(true)]
     [InlineData(false)]

@@ -94,9 +94,51 @@ public class LocalPolynomialTests
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.SavitzkyGolay(5, 2, 0, 5));
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.SavitzkyGolay(5, 13));
         double[] f = new double[3];
-        Assert.Contains("different places", Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 1, 2], [1, 1, 1], 0, 1, 2, 0, f)).Message, StringComparison.Ordinal);
+        Assert.Contains("fewer than 3 different places", Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 1, 2], [1, 1, 1], 0, 1, 2, 0, f)).Message, StringComparison.Ordinal);
         Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1, 2, 3], [1, 1], 0, 1, 1, 0, f));
         Assert.Throws<ArgumentOutOfRangeException>(() => LocalPolynomial.Factors([1, 2, 3], [1, 1, 1], 0, 0, 1, 0, f));
+    }
+
+    /// <summary>Through a point more than its degree, the highest derivative of the polynomial is the highest difference: binomial factors of alternating sign.</summary>
+    [Fact]
+    public void The_highest_derivative_of_the_highest_degree_is_the_difference()
+    {
+        double[] factors = LocalPolynomial.SavitzkyGolay(13, 12, 12);
+        double binomial = 1;
+        for (int k = 0; k <= 12; k++)
+        {
+            Assert.Equal(k % 2 == 0 ? 1 : -1, factors[k] / binomial, 1e-9);
+            binomial = binomial * (12 - k) / (k + 1);
+        }
+    }
+
+    /// <summary>Weights count among themselves: a common factor on all changes nothing, nor does what the room for the factors held before.</summary>
+    [Theory]
+    [InlineData(1e-20)]
+    [InlineData(1e20)]
+    public void A_common_factor_of_the_weights_changes_nothing(double common)
+    {
+        double[] x = [0.1, 0.4, 0.5, 0.9, 1.3], weights = [1, 2, 1.5, 1, 0.3], plain = new double[5], scaled = [7, 7, 7, 7, 7];
+        LocalPolynomial.Factors(x, weights, 0.6, 1, 2, 1, plain);
+        LocalPolynomial.Factors(x, [.. weights.Select(w => common * w)], 0.6, 1, 2, 1, scaled);
+        Assert.All(plain.Zip(scaled), pair => Assert.Equal(pair.First, pair.Second, 1e-12));
+
+        // The slope of x is 1, of a constant 0.
+        Assert.Equal(1, plain.Zip(x, (a, b) => a * b).Sum(), 1e-12);
+        Assert.Equal(0, plain.Sum(), 1e-12);
+
+        // Three places that are two, off by rounding only, whatever the weights.
+        Assert.Throws<ArgumentException>(() => LocalPolynomial.Factors([1.0 / 3, 1.0 / 3, 0.7], [common, common, common], 0.1, 0.3, 2, 0, new double[3]));
+    }
+
+    [Fact]
+    public void Factors_at_any_places_are_refused_for_a_degree_or_derivative_out_of_range()
+    {
+        double[] x = [.. Enumerable.Range(0, 20).Select(i => (double)i)], weights = [.. x.Select(_ => 1.0)];
+        foreach ((int degree, int derivative, string name) in ((int, int, string)[])[(13, 0, "degree"), (-1, 0, "degree"), (3, 4, "derivative"), (3, -1, "derivative")])
+        {
+            Assert.Throws<ArgumentOutOfRangeException>(name, () => LocalPolynomial.Factors(x, weights, 9, 20, degree, derivative, new double[20]));
+        }
     }
 
     private static double Falling(int j, int m)

@@ -25,4 +25,26 @@ public class PhiloxTests
         Assert.NotEqual(all[0], Philox.Uniform(8, 0, 3));
         Assert.NotEqual(all[0], Philox.Uniform(7, 0, 4));
     }
+
+    /// <summary>
+    /// The first two words of the counter (sample, stream) under the key (seed), low half before high half, name one of 2⁵² equal cells of the range from 0 to 1, and the number is that cell's middle.
+    /// </summary>
+    [Theory]
+    [InlineData(7UL, 5UL, 3u)]
+    [InlineData(0x299f31d0_a4093822UL, 0x85a308d3_243f6a88UL, 0x13198a2eu)]
+    [InlineData(ulong.MaxValue, 1UL << 32, 0u)]
+    public void A_number_is_the_middle_of_its_cell(ulong seed, ulong sample, uint stream)
+    {
+        (uint a, uint b, _, _) = Philox.Words(((uint)(sample % (1UL << 32)), (uint)(sample / (1UL << 32)), stream, 0), ((uint)(seed % (1UL << 32)), (uint)(seed / (1UL << 32))));
+        double twice = 2 * Philox.Uniform(seed, sample, stream) * Math.Pow(2, 52);
+        Assert.Equal((2 * Math.Floor((a * Math.Pow(2, 20)) + (b / 4096))) + 1, twice);
+    }
+
+    /// <summary>Runs and samples that differ only beyond 32 bits are others.</summary>
+    [Fact]
+    public void All_bits_count()
+    {
+        Assert.NotEqual(Philox.Uniform(7, 5, 3), Philox.Uniform(7, 5 + (1UL << 32), 3));
+        Assert.NotEqual(Philox.Uniform(7, 5, 3), Philox.Uniform(7 + (1UL << 32), 5, 3));
+    }
 }

@@ -220,4 +220,41 @@ public class PiecewisePolynomialTests(ITestOutputHelper output)
         Assert.Equal(0, allocated);
         Assert.True(double.IsFinite(sum));
     }
+
+    /// <summary>
+    /// Each attempt is one batch of eleven places and three checks a cell and the end. Far from the tolerance the cells double; then the twelfth power of their width tells how many it takes, and a few attempts are enough.
+    /// </summary>
+    [Fact]
+    public void Cells_double_until_the_error_tells_how_many_it_takes()
+    {
+        List<int> cells = [];
+        var fit = PiecewisePolynomial.Fit(
+            (points, values) =>
+            {
+                cells.Add((points.Length - 1) / 14);
+                for (int i = 0; i < points.Length; i++)
+                {
+                    values[i] = Math.Tanh(20 * points[i]);
+                }
+            },
+            -1,
+            1,
+            1e-9);
+        Assert.Equal([8, 16, 32], cells[..3]);
+        Assert.Equal(fit.CellCount, cells[^1]);
+        Assert.InRange(cells.Count, 4, 6);
+
+        // The last step is as long as it needs to be, not another doubling.
+        Assert.InRange(cells[^1], 1.25 * cells[^2], (2 * cells[^2]) - 1);
+    }
+
+    /// <summary>At 1e6 neighboring places are 1.2e-10 apart; where the slope is 10 the function moves by ten times that between them, which the bound counts.</summary>
+    [Fact]
+    public void The_bound_counts_the_rounding_of_far_places()
+    {
+        var far = PiecewisePolynomial.Fit(Named("far"), 1e6, 1e6 + 1, 1e-8);
+        Assert.InRange(far.ErrorBound, 10 * 1.2e-10, 1e-8);
+        Assert.Throws<ArgumentNullException>("f", () => PiecewisePolynomial.Fit((Func<double, double>)null!, 0, 1, 1));
+        Assert.Throws<ArgumentNullException>("sample", () => PiecewisePolynomial.Fit((BatchSampler)null!, 0, 1, 1));
+    }
 }
