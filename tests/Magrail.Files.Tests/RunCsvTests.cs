@@ -168,7 +168,7 @@ public class RunCsvTests
         Assert.ThrowsAny<IOException>(() => RunCsv.Read("no such file.csv"));
     }
 
-    [RepeatableProperty(MaxTest = 300)]
+    [RepeatableProperty(300)]
     public void Random_bytes_end_in_a_run_or_a_clear_error(int seed)
     {
         var random = new Random(seed);
@@ -179,7 +179,7 @@ public class RunCsvTests
         TryRead(reader);
     }
 
-    [RepeatableProperty(MaxTest = 500)]
+    [RepeatableProperty(500)]
     public void Spoilt_files_end_in_a_run_or_a_clear_error(int seed)
     {
         var random = new Random(seed);

@@ -24,7 +24,7 @@ public class ContactArcTests
     }
 
     /// <summary>Random breaks against the integrator: L di/dt = V − V_a − R i until i = 0, charge along with it. Resistance goes down to nothing.</summary>
-    [RepeatableProperty(MaxTest = 60)]
+    [RepeatableProperty(60)]
     public void Against_the_differential_equation(ushort a, ushort b, ushort c, ushort d)
     {
         double l = 1e-4 * Math.Pow(10, a / 30000.0), i0 = 0.5 + (b / 1000.0), v = -20 + (c / 2000.0), va = Math.Max(v, 0) + 1 + (d / 3000.0);

@@ -97,7 +97,7 @@ public class DriveScheduleTests
     }
 
     /// <summary>A layout for a track: fed over dwell times pitch, shifted by the lead, never bridging, always pushing forward in the middle.</summary>
-    [RepeatableProperty(MaxTest = 60)]
+    [RepeatableProperty(60)]
     public Property A_layout_for_a_track_has_its_dwell_and_lead_and_never_bridges()
     {
         Gen<(double Dwell, double Lead, double Brush, double Offset, int Stations)> layouts =
@@ -135,7 +135,7 @@ public class DriveScheduleTests
     }
 
     /// <summary>Whatever the strips: the state at any place is what the brushes touch there.</summary>
-    [RepeatableProperty(MaxTest = 200)]
+    [RepeatableProperty(200)]
     public Property The_state_is_what_the_brushes_touch()
     {
         Gen<(int Gap, int Length, Bus Bus)> strip =

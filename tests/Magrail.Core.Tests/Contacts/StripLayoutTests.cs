@@ -12,7 +12,7 @@ public class StripLayoutTests
     private static readonly Coil Coil = LaunchBench.Coil;
 
     /// <summary>Every layout either has its edges where the formula says and never bridges, or is refused for the reason that the formula gives.</summary>
-    [RepeatableProperty(MaxTest = 150)]
+    [RepeatableProperty(150)]
     public Property Strips_lie_where_the_formula_says_and_never_bridge()
     {
         Gen<Case> cases =

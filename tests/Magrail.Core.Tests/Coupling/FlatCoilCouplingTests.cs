@@ -68,7 +68,7 @@ public sealed class FlatCoilCouplingTests
         }
     }
 
-    [RepeatableProperty(MaxTest = 25)]
+    [RepeatableProperty(25)]
     public Property Any_coil_over_any_blocks_meets_the_line_integral_of_the_field() => Prop.ForAll(Cases(), test =>
     {
         // K = ∮ By nx dl turn by turn with the field of the station, no closed form along the legs and no edge function.
@@ -81,7 +81,7 @@ public sealed class FlatCoilCouplingTests
         return (AnyCoil.Holds(error) && fitted < 3e-8).Label($"direct {error:E2}, curve {fitted:E2} of the peak at {d / Millimeter} mm");
     });
 
-    [RepeatableProperty(MaxTest = 40)]
+    [RepeatableProperty(40)]
     public Property Curve_of_any_coil_over_a_facing_pair_keeps_its_stated_error() => Prop.ForAll(PairCases(), test =>
     {
         // The curve against the integral that it stands for, with twice the digits, over the whole near part: no more than the error that
@@ -102,7 +102,7 @@ public sealed class FlatCoilCouplingTests
             .Label($"{worst / curve.Peak:E2} of the peak at {at / Millimeter} mm, stated {curve.ErrorBound / curve.Peak:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 40)]
+    [RepeatableProperty(40)]
     public Property Integral_over_the_corners_keeps_the_digits_asked_for() => Prop.ForAll(PairCases(), test =>
     {
         // The quadrature alone: a curve asks for 0.7 digits more than its accuracy and puts down a tenth of the accuracy for this error.
@@ -122,7 +122,7 @@ public sealed class FlatCoilCouplingTests
         return Corners.Holds(worst / peak).Label($"{worst / peak:E2} of the peak at {at / Millimeter} mm");
     });
 
-    [RepeatableProperty(MaxTest = 20)]
+    [RepeatableProperty(20)]
     public Property Lengths_scaled_by_s_at_equal_turns_scale_the_force_constant_by_s() => Prop.ForAll(
         Cases(),
         Gen.Choose(-100, 100).Select(n => Math.Pow(10, n / 100.0)).ToArbitrary(),
@@ -135,7 +135,7 @@ public sealed class FlatCoilCouplingTests
             return (error < 1e-11).Label($"{error:E2}");
         });
 
-    [RepeatableProperty(MaxTest = 20)]
+    [RepeatableProperty(20)]
     public Property Mirror_images_have_mirrored_force_constants() => Prop.ForAll(Cases(), test =>
     {
         (CoilSi coil, StationSi station, double d) = test;
@@ -152,7 +152,7 @@ public sealed class FlatCoilCouplingTests
             .Label($"{k:E3}: along {along + k:E2}, up {up - k:E2}, across {across - k:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 12)]
+    [RepeatableProperty(12)]
     public Property Any_coil_pushes_a_facing_pair_as_hard_as_it_is_pushed() => Prop.ForAll(
         (from width in Between(4, 12)
          from height in Between(4, 12)

@@ -206,7 +206,7 @@ public sealed class LayoutCouplingTests
         }
     }
 
-    [RepeatableProperty(MaxTest = 20)]
+    [RepeatableProperty(20)]
     public Property The_three_stiffnesses_of_a_current_add_up_to_zero() => Prop.ForAll(Offsets(), test =>
     {
         // Flux linkage is a harmonic function of the coil's place: ∂Kx/∂x + ∂Ky/∂y + ∂Kz/∂z = 0 (Earnshaw). Each force has a formula of its own here.

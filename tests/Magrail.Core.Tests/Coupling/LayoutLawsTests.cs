@@ -23,7 +23,7 @@ public sealed class LayoutLawsTests
     private static readonly AccuracyRow ThirdLaw = new("three forces on the coil in generated layouts of all shapes against those on the magnets", "Biot and Savart's law on the surfaces of the magnets", 1e-8, "of the magnets' greatest");
 
     /// <summary>Law 3: spheres around all magnets, around one, in the air, and inside a magnet.</summary>
-    [RepeatableProperty(MaxTest = 100)]
+    [RepeatableProperty]
     public Property No_flux_leaves_a_sphere(Layout layout)
         => Prop.ForAll(Points(40).ToArbitrary(), point =>
         {
@@ -39,7 +39,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Law 3 where the surface cuts the magnet: cylinders about the axis of a disc or a ring.</summary>
-    [RepeatableProperty(MaxTest = 100)]
+    [RepeatableProperty]
     public Property No_flux_leaves_a_cylinder_that_cuts_a_ring()
         => Prop.ForAll(Cuts().ToArbitrary(), cut =>
         {
@@ -48,7 +48,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Law 3: circles in the air, through bores and around magnets too.</summary>
-    [RepeatableProperty(MaxTest = 150)]
+    [RepeatableProperty(150)]
     public Property No_circulation_around_a_circle_in_air(Layout layout)
         => Prop.ForAll(Circles(layout.Station).ToArbitrary(), circle =>
         {
@@ -57,7 +57,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Law 4.</summary>
-    [RepeatableProperty(MaxTest = 200)]
+    [RepeatableProperty(200)]
     public Property Far_away_a_station_is_its_dipoles(Layout layout)
         => Prop.ForAll(Points(1).ToArbitrary(), direction =>
         {
@@ -68,7 +68,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Law 7, the field.</summary>
-    [RepeatableProperty(MaxTest = 200)]
+    [RepeatableProperty(200)]
     public Property Lengths_scaled_leave_B_unchanged(Layout layout)
         => Prop.ForAll(Points(30).ToArbitrary(), Scales().ToArbitrary(), (point, s) =>
         {
@@ -80,7 +80,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Law 7, the force per ampere at equal turns.</summary>
-    [RepeatableProperty(MaxTest = 40)]
+    [RepeatableProperty(40)]
     public Property Lengths_scaled_by_s_scale_the_forces_by_s(Layout layout)
         => Prop.ForAll(Scales().ToArbitrary(), s =>
         {
@@ -94,7 +94,7 @@ public sealed class LayoutLawsTests
     /// <summary>
     /// A mirror image of everything, magnetization and coil currents as the axial vectors they are, has the mirror image of the force.
     /// </summary>
-    [RepeatableProperty(MaxTest = 30)]
+    [RepeatableProperty(30)]
     public Property Mirror_images_have_mirrored_forces(Layout layout)
         => Prop.ForAll(Gen.Elements(Enum.GetValues<TrackAxis>()).ToArbitrary(), mirror =>
         {
@@ -109,7 +109,7 @@ public sealed class LayoutLawsTests
         });
 
     /// <summary>Every polarity turned round turns every force round.</summary>
-    [RepeatableProperty(MaxTest = 15)]
+    [RepeatableProperty(15)]
     public bool Polarity_turns_the_forces_round(Layout layout)
     {
         StationSi turned = new([.. layout.Station.Bodies.ToArray().Select(body => body with { Remanence = -body.Remanence })]);
@@ -118,7 +118,7 @@ public sealed class LayoutLawsTests
     }
 
     /// <summary>Law 10: all three components, K from the formula that the engine takes for the layout, the reaction from the coil's field on the poles.</summary>
-    [RepeatableProperty(MaxTest = 40)]
+    [RepeatableProperty(40)]
     public Property Magnets_are_pushed_as_hard_as_they_push(Layout layout)
     {
         Vector3D onCoil = Force(layout.Coil, layout.Station, layout.Displacement);

@@ -39,7 +39,7 @@ public sealed class StripTemplateTests
         Assert.Equal(template.Rows * template.Columns, template.Tiles.Length);
     }
 
-    [LawProperty(2)]
+    [LawProperty(50)]
     public void It_holds_for_every_launcher(Launcher launcher)
         => Holds(launcher, TemplateOptions.Default with { Paper = launcher.Track.StationCount % 2 == 0 ? PaperOrientation.Portrait : PaperOrientation.Landscape });
 

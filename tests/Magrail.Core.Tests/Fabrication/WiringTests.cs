@@ -287,7 +287,7 @@ public sealed class WiringTests
         Assert.Contains("7.98 mohm at 2.5 mm²", fine.ToString(), StringComparison.Ordinal);
     }
 
-    [LawProperty(5)]
+    [LawProperty(20)]
     public void Every_launcher_gets_wires_that_something_protects_or_is_told(Launcher launcher)
     {
         WiringList list = WiringList.Of(launcher.Launch(new LaunchOptions { TimeLimit = Duration.FromSeconds(2) }));

@@ -76,7 +76,7 @@ public class EffectCostsTests(ITestOutputHelper output)
     /// A sled that coasts is one equation in v alone, so what slows it more everywhere ends slower: to take a loss away never slows it. (With a current that is
     /// not so: a slower sled leaves it more time to turn round.)
     /// </summary>
-    [RepeatableProperty(MaxTest = 25)]
+    [RepeatableProperty(25)]
     public Property Taking_a_loss_from_a_coasting_sled_never_slows_it()
     {
         Gen<Launcher> launchers =

@@ -22,11 +22,11 @@ public sealed class LaunchLawsTests(ITestOutputHelper output)
     public void ForceAndBackEmfShareK(Launcher launcher)
         => Hold(nameof(ForceAndBackEmfShareK), LaunchLaws.ForceAndBackEmfShareK(launcher.Launch(Options)));
 
-    [LawProperty(2)]
+    [LawProperty(50)]
     public void ReversingEverythingChangesNothing(Launcher launcher)
         => Hold(nameof(ReversingEverythingChangesNothing), LaunchLaws.ReversingTrackAndRailsChangesNothing(launcher, Options));
 
-    [LawProperty(2)]
+    [LawProperty(50)]
     public void TurnsOnlyMatchTheSource(Launcher launcher)
         => Hold(nameof(TurnsOnlyMatchTheSource), LaunchLaws.TurnsOnlyMatchTheSource(launcher, 2 + (launcher.Track.StationCount % 2), Options));
 
@@ -34,7 +34,7 @@ public sealed class LaunchLawsTests(ITestOutputHelper output)
     public void KineticEnergyIsPaidFor(Launcher launcher)
         => Hold(nameof(KineticEnergyIsPaidFor), LaunchLaws.KineticEnergyIsPaidFor(launcher.Launch(Options)));
 
-    [LawProperty(2)]
+    [LawProperty(50)]
     public void ToleranceBoundsTheError(Launcher launcher)
         => Hold(nameof(ToleranceBoundsTheError), LaunchLaws.ToleranceBoundsTheError(launcher, Options));
 

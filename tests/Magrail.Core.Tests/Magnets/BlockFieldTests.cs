@@ -214,7 +214,7 @@ public sealed class BlockFieldTests
         Assert.InRange(onEdge, Before(1e-12), Before(1e-12) + 4);
     }
 
-    [RepeatableProperty(MaxTest = 200)]
+    [RepeatableProperty(200)]
     public Property Divergence_of_B_and_curl_of_H_vanish() => Prop.ForAll(Cases(), test =>
     {
         // Sixth-order central differences at a step of 1e-2 of the distance to the surface.
@@ -238,7 +238,7 @@ public sealed class BlockFieldTests
             .Label($"div {divergence:E2}, curl {curl.Length:E2}, gradient {size:E2}, noise {noise:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 30)]
+    [RepeatableProperty(30)]
     public Property Flux_out_of_a_closed_box_vanishes() => Prop.ForAll(Boxes(), test =>
     {
         // The box may hold the magnet, cut it or miss it: its faces are split where they pass through the magnet's planes.
@@ -255,7 +255,7 @@ public sealed class BlockFieldTests
         return (Math.Abs(total) < 1e-7 * size).Label($"flux {total:E2} of {size:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 100)]
+    [RepeatableProperty]
     public Property Lengths_scaled_at_equal_remanence_leave_B_unchanged() => Prop.ForAll(
         Cases(),
         Gen.Choose(-300, 300).Select(n => Math.Pow(10, n / 100.0)).ToArbitrary(),

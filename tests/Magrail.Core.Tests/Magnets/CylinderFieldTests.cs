@@ -176,7 +176,7 @@ public sealed class CylinderFieldTests
         }
     }
 
-    [RepeatableProperty(MaxTest = 150)]
+    [RepeatableProperty(150)]
     public Property Divergence_of_B_and_curl_of_H_vanish() => Prop.ForAll(Cases(), test =>
     {
         (BodySi body, Vector3D point) = test;
@@ -198,7 +198,7 @@ public sealed class CylinderFieldTests
             .Label($"{body}, {point}: div {divergence:E2}, curl {curl.Length:E2}, gradient {size:E2}, noise {noise:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 60)]
+    [RepeatableProperty(60)]
     public Property Closed_form_and_dipoles_agree_where_one_takes_over() => Prop.ForAll(Cases(), test =>
     {
         (BodySi body, Vector3D point) = test;
@@ -208,7 +208,7 @@ public sealed class CylinderFieldTests
         return ((near - far).Length < 2e-10 * far.Length).Label($"{body}: {(near - far).Length / far.Length:E2}");
     });
 
-    [RepeatableProperty(MaxTest = 60)]
+    [RepeatableProperty(60)]
     public Property Far_away_it_is_a_dipole_and_scale_does_not_matter() => Prop.ForAll(Cases(), test =>
     {
         (BodySi body, Vector3D point) = test;

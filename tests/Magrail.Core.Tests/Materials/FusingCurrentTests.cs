@@ -89,7 +89,7 @@ public class FusingCurrentTests
     }
 
     /// <summary>c dT/dt = ρ(T) (i/A)² integrated for a pulse that is no constant: only ∫ i² dt counts.</summary>
-    [RepeatableProperty(MaxTest = 40)]
+    [RepeatableProperty(40)]
     public void Heating_against_its_differential_equation(ushort a, ushort b, byte metal)
     {
         Conductor conductor = (metal % 3) switch { 0 => Conductor.Copper, 1 => Conductor.Aluminum, _ => Conductor.Silver };

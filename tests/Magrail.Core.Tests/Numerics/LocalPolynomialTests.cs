@@ -62,7 +62,7 @@ public class LocalPolynomialTests
         Assert.Equal(1, factors.Sum(), 1e-13);
     }
 
-    [RepeatableProperty(MaxTest = 100)]
+    [RepeatableProperty]
     public void A_polynomial_of_its_degree_comes_back_with_its_derivatives(int seed)
     {
         var random = new Random(seed);

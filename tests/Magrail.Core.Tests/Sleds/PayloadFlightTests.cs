@@ -59,7 +59,7 @@ public class PayloadFlightTests
     }
 
     /// <summary>Thrown straight up with drag, impact speed v v_t/√(v² + v_t²) (closed form by energy over height), apex v_t²/(2 g) ln(1 + v²/v_t²).</summary>
-    [RepeatableProperty(MaxTest = 50)]
+    [RepeatableProperty(50)]
     public void Up_and_down_with_drag(ushort a, ushort b)
     {
         double v = 5 + (a / 1000.0), vt = 5 + (b / 1000.0);
@@ -71,7 +71,7 @@ public class PayloadFlightTests
     }
 
     /// <summary>Wind is a moving frame: the flight in wind w is the windless flight of the relative velocity, carried along by w.</summary>
-    [RepeatableProperty(MaxTest = 50)]
+    [RepeatableProperty(50)]
     public void Wind_is_a_moving_frame(ushort a, ushort b)
     {
         double wind = -8 + (a / 4000.0), v = 10 + (b / 4000.0);
@@ -183,7 +183,7 @@ public class PayloadFlightTests
     }
 
     /// <summary>Random launches with errors inside the stated ones land inside the zone, even without its margin.</summary>
-    [RepeatableProperty(MaxTest = 60)]
+    [RepeatableProperty(60)]
     public void Every_launch_lands_inside(ushort a, ushort b, ushort c, ushort d, ushort e)
     {
         double v = 15, wind = 4;

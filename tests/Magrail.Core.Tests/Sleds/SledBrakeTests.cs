@@ -14,7 +14,7 @@ public class SledBrakeTests
     private static readonly AccuracyRow EddyCurrent = new("distance in which an eddy-current plate slows a sled to a tenth", "closed form of the law F_max 2 (v/v_c)/(1 + (v/v_c)²)", 1e-9, "of it");
 
     /// <summary>v²/(2 F/m).</summary>
-    [RepeatableProperty(MaxTest = 50)]
+    [RepeatableProperty(50)]
     public void Friction_stops_after_v_squared_over_twice_the_deceleration(ushort a, ushort b)
     {
         double force = 1 + (a / 500.0), v = 1 + (b / 2000.0);
@@ -24,7 +24,7 @@ public class SledBrakeTests
     }
 
     /// <summary>v √(m/k) without preload; with it, the root of P d + k d²/2 = m v²/2. A quarter of a period passes.</summary>
-    [RepeatableProperty(MaxTest = 50)]
+    [RepeatableProperty(50)]
     public void A_spring_takes_the_energy(ushort a, ushort b, ushort c)
     {
         double k = 50 + (a / 10.0), v = 1 + (b / 5000.0), preload = c / 1000.0;
@@ -43,7 +43,7 @@ public class SledBrakeTests
     /// <summary>
     /// Eddy-current plate from v₀ to v₁: s = ∫ m v dv/F = m v_c/(2 F_max) · (v₀ − v₁ + (v₀³ − v₁³)/(3 v_c²)). It never stops, and creeps to a finite distance.
     /// </summary>
-    [RepeatableProperty(MaxTest = 50)]
+    [RepeatableProperty(50)]
     public void An_eddy_current_plate_against_its_closed_form(ushort a, ushort b, ushort c)
     {
         double peak = 1 + (a / 1000.0), vc = 0.5 + (b / 10000.0), v0 = 1 + (c / 5000.0), v1 = 0.1 * v0;
