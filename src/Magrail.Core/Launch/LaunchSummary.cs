@@ -46,8 +46,8 @@ public readonly record struct LaunchSummary(
     [property: Dimensionless] double LeastMargin,
     string? NearestLimit)
 {
-    /// <summary>Whether the payload was released with every stated limit kept.</summary>
-    public bool Holds => Outcome == LaunchOutcome.Released && LeastMargin >= 0;
+    /// <summary>Whether the payload was released with every stated limit kept, to round-off as <see cref="Limit.IsBroken"/> has it; false where the limits were not asked for.</summary>
+    public bool Holds => Outcome == LaunchOutcome.Released && !double.IsNaN(LeastMargin) && !Limit.IsBrokenBy(LeastMargin);
 
     /// <summary>The summary from plain figures.</summary>
     internal static LaunchSummary Of(in LaunchFigures figures, double leastMargin, string? nearestLimit) => new(
@@ -73,7 +73,7 @@ public readonly record struct LaunchSummary(
     public override string ToString()
     {
         string head = Outcome == LaunchOutcome.Released ? $"exit speed {Show.Quantity(EndSpeed)} after {Show.Quantity(EndTime)}" : $"not released, the sled {Outcome.InWords()}";
-        string limit = NearestLimit is null ? string.Empty : $"; {NearestLimit} {(LeastMargin < 0 ? "broken by" : "nearest with")} {Show.Number(100 * Math.Abs(LeastMargin))} %";
+        string limit = NearestLimit is null ? string.Empty : $"; {Limit.InWords(NearestLimit, LeastMargin)}";
         return $"{head}; peak {Show.Quantity(PeakCurrent)}, {Show.Quantity(PeakAcceleration)}; {Show.Quantity(EnergyDrawn)} drawn{limit}";
     }
 }

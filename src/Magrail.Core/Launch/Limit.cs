@@ -19,7 +19,13 @@ public sealed record Limit(string Name, IQuantity Reached, IQuantity Allowed, bo
     private const double RoundOff = 1e-9;
 
     /// <summary>Whether the limit is broken; a value that meets it to round-off (1e-9) is at the limit.</summary>
-    public bool IsBroken => Margin < -RoundOff;
+    public bool IsBroken => IsBrokenBy(Margin);
+
+    /// <summary>Whether a limit with this margin is broken.</summary>
+    internal static bool IsBrokenBy(double margin) => margin < -RoundOff;
+
+    /// <summary>A limit's name and margin in words: <c>coil insulation nearest with 20 %</c>.</summary>
+    internal static string InWords(string name, double margin) => $"{name} {(IsBrokenBy(margin) ? "broken by" : "nearest with")} {Show.Number(100 * Math.Abs(margin))} %";
 
     /// <summary>The limit in words.</summary>
     public override string ToString()

@@ -73,7 +73,7 @@ public sealed class StudyPoint
         string end = Summary is not LaunchSummary summary ? $"not launched: {Fault}"
             : summary.Outcome != LaunchOutcome.Released ? $"not released, the sled {summary.Outcome.InWords()}"
             : summary.NearestLimit is not string limit ? Show.Quantity(summary.EndSpeed)
-            : $"{Show.Quantity(summary.EndSpeed)}, {limit} {(summary.LeastMargin < 0 ? "broken by" : "nearest with")} {Show.Number(100 * Math.Abs(summary.LeastMargin))} %";
+            : $"{Show.Quantity(summary.EndSpeed)}, {Limit.InWords(limit, summary.LeastMargin)}";
         return $"{head}: {end}";
     }
 
