@@ -30,6 +30,9 @@ internal sealed class StationCurve
 
     private const int CacheLimit = 1024;
 
+    /// <summary>Decimal digits asked of the quadrature beyond those of the curve's accuracy, so that its error is within the tenth of the accuracy that is put down for it.</summary>
+    internal const double MoreDigits = 0.7;
+
     /// <summary>The error that a row of images with an end may leave, as a fraction of the peak.</summary>
     internal const double ImageError = 1e-6;
 
@@ -64,7 +67,7 @@ internal sealed class StationCurve
             ? 0
             : Of(coil, key.Station, 1e-3).Peak;
         double clearance = Clearance(coil, station);
-        double digits = 0.7 - Math.Log10(key.RelativeAccuracy);
+        double digits = MoreDigits - Math.Log10(key.RelativeAccuracy);
         double scale = reference > 0 ? reference : FirstScale(kernels, ahead);
         for (int attempt = 0; ; attempt++)
         {

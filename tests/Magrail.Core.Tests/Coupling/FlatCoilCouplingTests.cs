@@ -103,9 +103,15 @@ public sealed class FlatCoilCouplingTests
     });
 
     [RepeatableProperty(40)]
-    public Property Integral_over_the_corners_keeps_the_digits_asked_for() => Prop.ForAll(PairCases(), test =>
+    public Property Integral_over_the_corners_keeps_the_digits_asked_for() => Prop.ForAll(PairCases(), Keeps);
+
+    /// <summary>A case in which the circles of the corner had one digit too few: 1.02e-8 of the peak where 1e-8 is put down.</summary>
+    [Property(Replay = "3740025771040036581,1781671148801200495,9", MaxTest = 1)]
+    public Property Integral_over_the_corners_had_lost_a_digit() => Prop.ForAll(PairCases(), Keeps);
+
+    /// <summary>The quadrature alone: a curve asks for a little more digits than its accuracy has and puts down a tenth of the accuracy for this error.</summary>
+    private static Property Keeps((CoilSi Coil, StationSi Station, int Seed) test)
     {
-        // The quadrature alone: a curve asks for 0.7 digits more than its accuracy and puts down a tenth of the accuracy for this error.
         (CoilSi coil, StationSi station, int seed) = test;
         double peak = StationCurve.Of(coil, station, 1e-7).Peak;
         double most = station.Radius + (4 * coil.HalfWidth);
@@ -115,12 +121,12 @@ public sealed class FlatCoilCouplingTests
         for (int i = 0; i < 40; i++)
         {
             double t = most * random.NextDouble();
-            double error = Math.Abs(FlatCoilIntegral.Edge(coil, station.Bodies, t, 7.7) - FlatCoilIntegral.Edge(coil, station.Bodies, t, 14));
+            double error = Math.Abs(FlatCoilIntegral.Edge(coil, station.Bodies, t, 7 + StationCurve.MoreDigits) - FlatCoilIntegral.Edge(coil, station.Bodies, t, 14));
             (worst, at) = error > worst ? (error, t) : (worst, at);
         }
 
         return Corners.Holds(worst / peak).Label($"{worst / peak:E2} of the peak at {at / Millimeter} mm");
-    });
+    }
 
     [RepeatableProperty(20)]
     public Property Lengths_scaled_by_s_at_equal_turns_scale_the_force_constant_by_s() => Prop.ForAll(
