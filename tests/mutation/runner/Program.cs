@@ -7,8 +7,9 @@ using Xunit.Abstractions;
 
 // Tries the mutants that dotnet-stryker has made, all in a few processes. The tool starts a test host for each, which costs more than the tests of a folder do.
 //   reach   BIN LOG PLACE FOLDER STARTS WITHOUT          which test comes by which mutant
-//   try     BIN LOG PLACE FOLDER STARTS WITHOUT LANE     each mutant in turn, those of even numbers in lane 0, the others in lane 1; exits above 0 when it must be started anew
-//   again   BIN LOG PLACE FOLDER STARTS WITHOUT NUMBER   one mutant, on from the start of the process
+//   try     BIN LOG PLACE FOLDER STARTS WITHOUT LANE SECONDS    each mutant that no test so far has caught, with those tests that take no longer and were not yet tried;
+//           even numbers in lane 0, the others in lane 1; exits above 0 when it must be started anew
+//   again   BIN LOG PLACE FOLDER STARTS WITHOUT NUMBER SECONDS  one mutant, on from the start of the process, with those tests that take no longer
 //   tell    BIN LOG PLACE FOLDER                         counts and survivors
 string command = args[0], bin = Path.GetFullPath(args[1]), log = args[2], place = Path.GetFullPath(args[3]), folder = args[4];
 int lane = command == "try" ? int.Parse(args[7], CultureInfo.InvariantCulture) : 0;
@@ -38,7 +39,7 @@ switch (command)
         return 0;
     case "again":
         int number = int.Parse(args[7], CultureInfo.InvariantCulture);
-        (string verdict, string by) = Verdict(Reaching()[number], test => tests.Run(test.Case, test.Limit));
+        (string verdict, string by) = Verdict(Reaching()[number].Where(test => test.Seconds <= Slowest()), (test, limit) => tests.Run(test, limit));
         results.AddAgain(number, verdict, by);
         break;
     default:
@@ -49,6 +50,8 @@ switch (command)
 // Not by the end of Main: a test that was given up may still be running.
 Environment.Exit(0);
 return 0;
+
+double Slowest() => double.Parse(args[8], CultureInfo.InvariantCulture);
 
 void Reach()
 {
@@ -70,34 +73,34 @@ void Reach()
     Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines.Count} tests"));
 }
 
-Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
+Dictionary<int, List<(ITestCase Case, double Seconds)>> Reaching()
 {
     Dictionary<string, ITestCase> byName = tests.All.ToDictionary(tests.NameOf);
-    var reaching = new Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>>();
+    var reaching = new Dictionary<int, List<(ITestCase Case, double Seconds)>>();
     foreach ((string name, double seconds, int[] mutants) in results.ReadReach().OrderBy(line => line.Seconds))
     {
         foreach (int mutant in mutants)
         {
-            if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
+            if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, double Seconds)>? list))
             {
                 reaching[mutant] = list = [];
             }
 
-            list.Add((byName[name], TimeSpan.FromSeconds(5 + (1.5 * seconds))));    // the tool's own allowance
+            list.Add((byName[name], seconds));
         }
     }
 
     return reaching;
 }
 
-(string Verdict, string By) Verdict(List<(ITestCase Case, TimeSpan Limit)> reaching, Func<(ITestCase Case, TimeSpan Limit), TestOutcome> run)
+(string Verdict, string By) Verdict(IEnumerable<(ITestCase Case, double Seconds)> reaching, Func<ITestCase, TimeSpan, TestOutcome> run)
 {
-    foreach ((ITestCase Case, TimeSpan Limit) test in reaching)
+    foreach ((ITestCase test, double seconds) in reaching)
     {
-        TestOutcome outcome = run(test);
+        TestOutcome outcome = run(test, TimeSpan.FromSeconds(5 + (1.5 * seconds)));    // the tool's own allowance
         if (outcome != TestOutcome.Passed)
         {
-            return (outcome == TestOutcome.Failed ? Results.Killed : Results.TimedOut, test.Case.DisplayName);
+            return (outcome == TestOutcome.Failed ? Results.Killed : Results.TimedOut, test.DisplayName);
         }
     }
 
@@ -106,11 +109,12 @@ Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> Reaching()
 
 void Try()
 {
-    Dictionary<int, List<(ITestCase Case, TimeSpan Limit)>> reaching = Reaching();
+    double slowest = Slowest();
+    Dictionary<int, List<(ITestCase Case, double Seconds)>> reaching = Reaching();
     bool first = true;
-    foreach (int mutant in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id).Where(id => id % 2 == lane)))
+    foreach ((int mutant, double tried) in results.Open(Mutant.Of(log, core, folder).Select(mutant => mutant.Id).Where(id => id % 2 == lane), slowest))
     {
-        if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, TimeSpan Limit)>? list))
+        if (!reaching.TryGetValue(mutant, out List<(ITestCase Case, double Seconds)>? list))
         {
             results.Add(mutant, Results.NotReached, "");
             continue;
@@ -118,15 +122,15 @@ void Try()
 
         results.Begin(mutant);
         bool clean = true;
-        (string verdict, string by) = Verdict(list, test =>
+        (string verdict, string by) = Verdict(list.Where(test => test.Seconds > tried && test.Seconds <= slowest), (test, limit) =>
         {
             switches.On = mutant;
-            TestOutcome outcome = tests.Run(test.Case, test.Limit, () => switches.On = Switches.None);
+            TestOutcome outcome = tests.Run(test, limit, () => switches.On = Switches.None);
             if (outcome != TestOutcome.Passed)
             {
                 // What the mutant has left in a cache may fail tests without it: then this process has had its day. So it has where the test does not end.
                 switches.On = Switches.None;
-                clean = tests.Ended && tests.Run(test.Case, test.Limit) == TestOutcome.Passed;
+                clean = tests.Ended && tests.Run(test, limit) == TestOutcome.Passed;
             }
 
             return outcome;
@@ -138,7 +142,7 @@ void Try()
             Environment.Exit(1);
         }
 
-        results.Add(mutant, verdict, by);
+        results.Add(mutant, verdict, verdict == Results.Survived ? args[8] : by);
         if (!clean)
         {
             Environment.Exit(1);

@@ -30,11 +30,15 @@ internal sealed class Results(string start, int lane)
 
     public void Repeat() => File.WriteAllText(repeat, "");
 
-    /// <summary>The mutants without a verdict, that one first which is to be repeated. One that ended its process counts as caught: so it would a test host.</summary>
-    public IReadOnlyList<int> Open(IEnumerable<int> mutants)
+    /// <summary>
+    /// The mutants that no test has caught so far, with the seconds of the slowest that was tried, below those asked for; that one first which is to be repeated. One that ended its
+    /// process counts as caught: so it would a test host.
+    /// </summary>
+    public IReadOnlyList<(int Mutant, double Tried)> Open(IEnumerable<int> mutants, double slowest)
     {
-        Dictionary<int, string> read = Read(results);
-        int[] begun = [.. read.Where(pair => pair.Value == Begun).Select(pair => pair.Key)];
+        Dictionary<int, (string Verdict, string By)> read = Read(results);
+        Dictionary<int, double> tried = File.Exists(results) ? Tried(File.ReadLines(results)) : [];
+        int[] begun = [.. read.Where(pair => pair.Value.Verdict == Begun).Select(pair => pair.Key)];
         bool repeated = File.Exists(repeat);
         File.Delete(repeat);
         if (!repeated)
@@ -45,13 +49,21 @@ internal sealed class Results(string start, int lane)
             }
         }
 
-        return [.. (repeated ? begun : []).Concat(mutants.Where(mutant => !read.ContainsKey(mutant)))];
+        return
+        [
+            .. (repeated ? begun : []).Concat(mutants.Where(mutant => !read.ContainsKey(mutant) || (read[mutant].Verdict == Survived && tried[mutant] < slowest)))
+                .Select(mutant => (mutant, tried.GetValueOrDefault(mutant))),
+        ];
+
+        static Dictionary<int, double> Tried(IEnumerable<string> lines)
+            => lines.Select(line => line.Split('\t')).Where(parts => parts[1] == Survived).GroupBy(parts => int.Parse(parts[0], CultureInfo.InvariantCulture))
+                .ToDictionary(same => same.Key, same => same.Max(parts => double.Parse(parts[2], CultureInfo.InvariantCulture)));
     }
 
     public void Tell(IReadOnlyList<Mutant> mutants, TextWriter to)
     {
         var verdicts = new Dictionary<int, string>();
-        foreach ((int mutant, string verdict) in Read($"{start}.results.0").Concat(Read($"{start}.results.1")).Concat(Read(again)))
+        foreach ((int mutant, (string verdict, _)) in Read($"{start}.results.0").Concat(Read($"{start}.results.1")).Concat(Read(again)))
         {
             verdicts[mutant] = verdict;
         }
@@ -69,12 +81,12 @@ internal sealed class Results(string start, int lane)
 
     private static string Line(int mutant, string verdict, string by) => string.Create(CultureInfo.InvariantCulture, $"{mutant}\t{verdict}\t{by.ReplaceLineEndings(" ").Replace('\t', ' ')}\n");
 
-    private static Dictionary<int, string> Read(string file)
+    private static Dictionary<int, (string Verdict, string By)> Read(string file)
     {
-        var read = new Dictionary<int, string>();
+        var read = new Dictionary<int, (string Verdict, string By)>();
         foreach (string[] parts in File.Exists(file) ? File.ReadLines(file).Select(line => line.Split('\t')) : [])
         {
-            read[int.Parse(parts[0], CultureInfo.InvariantCulture)] = parts[1];
+            read[int.Parse(parts[0], CultureInfo.InvariantCulture)] = (parts[1], parts[2]);
         }
 
         return read;
