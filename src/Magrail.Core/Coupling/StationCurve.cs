@@ -299,24 +299,27 @@ internal sealed class StationCurve
         double depth = Math.Max(coil.Full.OuterDepth, coil.Last.OuterDepth);
         double wide = coil.Axis == TrackAxis.Across ? coil.HalfWidth : 0.5 * (coil.Full.AxialTo - coil.Full.AxialFrom);
         double shift = kernel.IsEdge ? 0 : bodies;
-        ReadOnlySpan<double> probes =
+        double[] probes =
         [
             0.1 * wide, wide - (0.3 * coil.Corner), wide + (0.8 * depth), wide + coil.Corner + (2 * depth),
         ];
-        double worst = 0;
-        for (int i = 0; i < probes.Length; i++)
+        double[] places = [.. probes, .. shift == 0 ? [] : probes.Select(probe => probe - shift)];
+        double[] seen = new double[places.Length];
+        if (kernel.Costly)
         {
-            foreach (double t in (ReadOnlySpan<double>)[probes[i], probes[i] - shift])
+            Parallel.For(0, places.Length, See);
+        }
+        else
+        {
+            for (int i = 0; i < places.Length; i++)
             {
-                worst = Math.Max(worst, Math.Abs(kernel.Value(t, digits) - kernel.Value(t, digits + 2)));
-                if (shift == 0)
-                {
-                    break;
-                }
+                See(i);
             }
         }
 
-        return 5 * worst;
+        return 5 * seen.Max();
+
+        void See(int i) => seen[i] = Math.Abs(kernel.Value(places[i], digits) - kernel.Value(places[i], digits + 2));
     }
 
     /// <summary>

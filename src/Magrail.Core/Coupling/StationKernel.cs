@@ -59,7 +59,7 @@ internal sealed record StationKernel(Func<double, double, double> Value, double 
             // The force upward is the force along of a coil and a station with x and z exchanged.
             CoilSi turned = coil with { HalfWidth = coil.HalfHeight, HalfHeight = coil.HalfWidth };
             BodySi[] bodies = [.. flatBlocks.Select(Exchanged)];
-            kernels.Add(new((d, digits) => Upward(turned, bodies, d, digits), 0, 0, Parity.None, false));
+            kernels.Add(new((d, digits) => Upward(turned, bodies, d, digits), 0, 0, Parity.None, true));
         }
         else
         {
@@ -68,8 +68,8 @@ internal sealed record StationKernel(Func<double, double, double> Value, double 
                 BodySi[] bodies = [.. group];
                 (double x, double half) = group.Key;
                 kernels.Add(component == TrackAxis.Along
-                    ? new((t, digits) => FlatCoilIntegral.Edge(coil, bodies, t, digits), x, half, Parity.Even, false)
-                    : new((t, digits) => FlatCoilIntegral.EdgeAcross(coil, bodies, t, digits), x, half, Parity.Odd, false));
+                    ? new((t, digits) => FlatCoilIntegral.Edge(coil, bodies, t, digits), x, half, Parity.Even, true)
+                    : new((t, digits) => FlatCoilIntegral.EdgeAcross(coil, bodies, t, digits), x, half, Parity.Odd, true));
             }
         }
 

@@ -196,14 +196,14 @@ public class ReferenceEffectsTests(ITestOutputHelper output)
         yield return ("arc", result.Ledger.Arcs.Joules);
     }
 
-    private static LauncherSi TwoCoilsOf(ReferenceTable.Row row)
+    internal static LauncherSi TwoCoilsOf(ReferenceTable.Row row)
     {
         double p = row.Number("pitch"), k0 = row.Number("k0"), limit = row.Number("limit"), mutual = row.Number("mutual");
         int cells = (int)row.Number("cells");
-        const double B = 1e-3;
+        double b = 0.05 * p;
         ContactLine Line(int first) => new(Enumerable.Range(0, cells + 3).Select(k => new ContactStrip(
-            (((k + 0.1) * p) + (0.5 * B)).Meters(), (((k + 0.9) * p) - (0.5 * B)).Meters(), k % 2 == first ? Bus.Plus : Bus.Minus)));
-        var contacts = new ContactCommutator(Line(0), Line(1), new Brush(B.Meters(), 0.Ohms()));
+            (((k + 0.1) * p) + (0.5 * b)).Meters(), (((k + 0.9) * p) - (0.5 * b)).Meters(), k % 2 == first ? Bus.Plus : Bus.Minus)));
+        var contacts = new ContactCommutator(Line(0), Line(1), new Brush(b.Meters(), 0.Ohms()));
         CircuitSi Circuit(double ahead, double ohms) => new()
         {
             Curve = CircuitCurve.OfFunction(x => k0 * Math.Sin(Math.PI * (x + ahead) / p), -2 * p, (cells + 2) * p, 4 * (cells + 4)),
@@ -224,7 +224,7 @@ public class ReferenceEffectsTests(ITestOutputHelper output)
         };
     }
 
-    private static LauncherSi Described(ReferenceTable.Row row)
+    internal static LauncherSi Described(ReferenceTable.Row row)
     {
         double p = row.Number("pitch"), k0 = row.Number("k0"), b = row.Number("brush"), limit = row.Number("limit");
         int cells = (int)row.Number("cells");

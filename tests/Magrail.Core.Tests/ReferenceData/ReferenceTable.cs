@@ -36,6 +36,11 @@ public sealed class ReferenceTable
 
         public double Number(string column) => double.Parse(Text(column), CultureInfo.InvariantCulture);
 
+        /// <summary>The same row with every number times the factor of its column.</summary>
+        public Row Times(Func<string, double> factor) => new(
+            table,
+            [.. table.columns.OrderBy(column => column.Value).Select(column => factor(column.Key) is double by and not 1 ? (Number(column.Key) * by).ToString("R", CultureInfo.InvariantCulture) : cells[column.Value])]);
+
         public override string ToString() => string.Join(", ", cells);
     }
 }

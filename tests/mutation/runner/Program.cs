@@ -66,7 +66,16 @@ void Reach()
             throw new InvalidOperationException($"{test.DisplayName} does not pass without a mutant.");
         }
 
-        lines.Add((tests.NameOf(test), watch.Elapsed.TotalSeconds, [.. Enumerable.Range(0, switches.Reached.Length).Where(i => switches.Reached[i] != 0)]));
+        double seconds = watch.Elapsed.TotalSeconds;
+        if (seconds > 0.1)
+        {
+            // Much of it may have been the first of its kind: code that was compiled, curves that are kept.
+            watch.Restart();
+            tests.Run(test, TimeSpan.FromMinutes(10));
+            seconds = watch.Elapsed.TotalSeconds;
+        }
+
+        lines.Add((tests.NameOf(test), seconds, [.. Enumerable.Range(0, switches.Reached.Length).Where(i => switches.Reached[i] != 0)]));
     }
 
     results.WriteReach(lines);
