@@ -12,6 +12,7 @@ internal sealed partial class LaunchSystem
     private readonly CircuitArcs[] arcs;
     private readonly double[] heldCurrents;
     private readonly double[] lost;
+    private readonly double[] linesBefore;
     private readonly double[]?[] inverses;
     private readonly bool drops;
     private readonly double[] dropSize;
@@ -381,18 +382,30 @@ internal sealed partial class LaunchSystem
         arcs[k].Broken = double.NaN;
     }
 
+    /// <summary>
+    /// Keeps the currents through the contacts as they are before an event: where they follow the voltages at once, they change for all circuits with the first that parts.
+    /// </summary>
+    private void KeepLines(ReadOnlySpan<double> state)
+    {
+        if (conductance == 0)
+        {
+            return;
+        }
+
+        Electrics(state);
+        for (int k = 0; k < n; k++)
+        {
+            linesBefore[k] = LineCurrent(state, k);
+        }
+    }
+
     /// <summary>A circuit that carried current parts from its contacts or from the switch: what takes the current.</summary>
     private CircuitConnection Part(double time, int k, Rails upper, Rails lower, Span<double> state)
     {
         ref CircuitArcs arc = ref arcs[k];
         double current = state[Currents + k];
 
-        // The current just before: with the resistance of the contacts as they were.
-        int now = edgeIndex[k];
-        edgeIndex[k] = arc.Place;
-        Electrics(state);
-        double line = LineCurrent(state, k);
-        edgeIndex[k] = now;
+        double line = conductance > 0 ? linesBefore[k] : current;
         bool atUpper = upper == Rails.None && arc.Upper != Rails.None;
         bool atLower = lower == Rails.None && arc.Lower != Rails.None;
         bool atSwitch = !atUpper && !atLower;

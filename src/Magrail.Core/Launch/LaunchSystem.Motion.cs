@@ -96,6 +96,7 @@ internal sealed partial class LaunchSystem
         }
 
         motion = force < 0 ? -1 : 1;
+        KeepLines(state);
         for (int k = 0; k < n; k++)
         {
             // On an edge to round-off, the side towards which the sled goes is the one that counts.

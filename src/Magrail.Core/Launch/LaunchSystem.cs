@@ -115,6 +115,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         arcs = new CircuitArcs[n];
         heldCurrents = new double[n];
         lost = new double[n];
+        linesBefore = new double[n];
         drops = circuits.Any(circuit => circuit.UpperBrush.Drop > 0 || circuit.LowerBrush.Drop > 0);
         dropSize = new double[n];
         dropVolts = new double[n];
@@ -449,6 +450,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
         bool supplyChanges = false;
         bool motionChanges = false;
         bool released = false;
+        KeepLines(state);
         foreach (int index in fired)
         {
             switch (index)
@@ -516,6 +518,7 @@ internal sealed partial class LaunchSystem : IHybridSystem
     {
         if (switchIndex < switchTimes.Length && time >= switchTimes[switchIndex])
         {
+            KeepLines(state);
             switchIndex++;
             switchClosed = !switchClosed;
             for (int k = 0; k < n; k++)
