@@ -39,7 +39,7 @@ public sealed record EnergyLedger(
     /// <summary>The residual as a part of the energy turned over: the greatest of the energy drawn and any entry it became.</summary>
     [Dimensionless]
     public double RelativeResidual
-        => RelativeResidualOf(Drawn.Joules, Spent.Joules, [.. Entries.Select(entry => entry.Value.Joules)]);
+        => RelativeResidualOf(Drawn.Joules, [.. Entries.Select(entry => entry.Value.Joules)]);
 
     /// <summary>All that the energy became, in the order in which it is printed.</summary>
     public IReadOnlyList<(string Name, Energy Value)> Entries =>
@@ -59,12 +59,14 @@ public sealed record EnergyLedger(
 
     private Energy Spent => Kinetic + CoilHeat + OtherHeat + Arcs + Suppressed + Breaks + Friction + Drag + Brake + Magnetic + Potential;
 
-    /// <summary>What a ledger does not close by, as a part of its greatest entry.</summary>
-    internal static double RelativeResidualOf(double drawn, double spent, ReadOnlySpan<double> entries)
+    /// <summary>What a ledger does not close by, as a part of its greatest entry; the entries in the order in which they are printed, so that the sum is the same to the bit.</summary>
+    internal static double RelativeResidualOf(double drawn, ReadOnlySpan<double> entries)
     {
         double scale = Math.Abs(drawn);
+        double spent = 0;
         foreach (double entry in entries)
         {
+            spent += entry;
             scale = Math.Max(scale, Math.Abs(entry));
         }
 

@@ -324,19 +324,11 @@ public sealed class LaunchSimulation
 
     private double ResidualOf(in LaunchSystem.LedgerSi ledger, ReadOnlySpan<double> end)
     {
-        double kinetic = Kinetic(end);
-        double potential = Potential(end);
         ReadOnlySpan<double> entries =
         [
-            ledger.CoilHeat, ledger.OtherHeat, ledger.Arcs, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Brake, ledger.Magnetic, kinetic, potential,
+            Kinetic(end), ledger.CoilHeat, ledger.OtherHeat, ledger.Arcs, ledger.Suppressed, ledger.Breaks, ledger.Friction, ledger.Drag, ledger.Brake, ledger.Magnetic, Potential(end),
         ];
-        double spent = 0;
-        foreach (double entry in entries)
-        {
-            spent += entry;
-        }
-
-        return EnergyLedger.RelativeResidualOf(ledger.Drawn, spent, entries);
+        return EnergyLedger.RelativeResidualOf(ledger.Drawn, entries);
     }
 
     private EnergyLedger LedgerOf(LaunchSystem system, ReadOnlySpan<double> end, double breakEnergy)

@@ -9,7 +9,7 @@ public class CautionTests
     [Fact]
     public void Cold_magnets_of_a_good_grade_give_no_caution_and_a_margin()
     {
-        LaunchResult result = LaunchBench.Launch(LaunchBench.Whole());
+        LaunchResult result = LaunchBench.Launch(LaunchBench.Whole(3));
 
         Assert.Empty(result.Cautions);
         Assert.True(result.Demagnetization.IsSafe);
@@ -39,11 +39,11 @@ public class CautionTests
     [Fact]
     public void A_thin_iron_plate_is_told()
     {
-        Launcher whole = LaunchBench.Whole();
+        Launcher whole = LaunchBench.Whole(3);
         var magnet = new BlockMagnet(12.Millimeters(), 6.Millimeters(), 20.Millimeters(), MagnetGrade.N42);
         Launcher Backed(double plate) => whole with
         {
-            Track = Track.OfStations(MagnetStation.FacingPair(magnet, 10.Millimeters(), new BackIron(plate.Millimeters())), 10, 20.Millimeters()),
+            Track = Track.OfStations(MagnetStation.FacingPair(magnet, 10.Millimeters(), new BackIron(plate.Millimeters())), 3, 20.Millimeters()),
         };
 
         Assert.Contains(LaunchBench.Launch(Backed(1)).Cautions, caution => caution.StartsWith("Back iron", StringComparison.Ordinal));
@@ -53,7 +53,7 @@ public class CautionTests
     [Fact]
     public void Magnets_above_their_service_temperature_are_a_fault_that_names_both()
     {
-        LauncherFault fault = Assert.Single((LaunchBench.Whole() with { MagnetTemperature = 120.DegreesCelsius() }).Validate());
+        LauncherFault fault = Assert.Single((LaunchBench.Whole(3) with { MagnetTemperature = 120.DegreesCelsius() }).Validate());
 
         Assert.Contains("120 °C", fault.Message);
         Assert.Contains("80 °C", fault.Message);
@@ -61,7 +61,7 @@ public class CautionTests
     }
 
     private static Launcher WithMagnet(MagnetGrade grade, double thickness)
-        => LaunchBench.Whole() with
+        => LaunchBench.Whole(3) with
         {
             Track = Track.OfFacingPairs(new BlockMagnet(12.Millimeters(), thickness.Millimeters(), 20.Millimeters(), grade), 10.Millimeters(), 10, 20.Millimeters()),
         };

@@ -6,7 +6,7 @@ namespace Magrail.Tests.Launch;
 /// <summary>The limits table: every limit that is stated, the value reached, the margin, in the order in which they bind.</summary>
 public class LimitTests
 {
-    private static Launcher Stated => LaunchBench.Whole() with
+    private static Launcher Stated => LaunchBench.Whole(3) with
     {
         Payload = new Payload(40.Grams(), 5.MetersPerSecond(), 900.MetersPerSecondSquared()),
         Brake = SledBrake.Friction(5.Millimeters(), 0.5.Meters(), 20.Newtons()),
@@ -87,7 +87,7 @@ public class LimitTests
     [Fact]
     public void What_is_not_stated_has_no_row()
     {
-        LimitTable table = LaunchBench.Launch(LaunchBench.Whole()).Limits;
+        LimitTable table = LaunchBench.Launch(LaunchBench.Whole(3)).Limits;
 
         Assert.Equal((string[])["battery charge", "coil insulation", "demagnetization"], table.Limits.Select(limit => limit.Name).Order());
         Assert.True(table.Holds);
@@ -97,7 +97,7 @@ public class LimitTests
     [Fact]
     public void A_launch_that_stalls_breaks_its_needed_speed()
     {
-        Launcher stuck = LaunchBench.Whole() with
+        Launcher stuck = LaunchBench.Whole(3) with
         {
             Payload = new Payload(40.Grams(), 5.MetersPerSecond()),
             Sled = new Sled(25.Grams(), LaunchBench.Coil) { Friction = new GuideFriction(1.9) },
@@ -112,7 +112,7 @@ public class LimitTests
     [Fact]
     public void The_hazards_of_what_a_launcher_holds_are_told()
     {
-        Launcher bank = LaunchBench.Whole() with
+        Launcher bank = LaunchBench.Whole(3) with
         {
             Source = new CapacitorBank(ElectricCapacitance.FromMillifarads(20), 50.Volts(), 20.Milliohms()),
             Suppressor = Suppressor.IdealBreak,
@@ -144,7 +144,7 @@ public class LimitTests
     [Fact]
     public void A_sled_that_does_not_stay_where_it_stops_is_told()
     {
-        Launcher spring = LaunchBench.Whole() with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200)) };
+        Launcher spring = LaunchBench.Whole(3) with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200)) };
         Assert.Contains(LaunchBench.Launch(spring).Limits.Cautions, caution => caution.Contains("throws it back", StringComparison.Ordinal));
         Launcher latched = spring with { Brake = SledBrake.Spring(0.Meters(), 0.5.Meters(), ForcePerLength.FromNewtonsPerMeter(200), latched: true) };
         Assert.DoesNotContain(LaunchBench.Launch(latched).Limits.Cautions, caution => caution.StartsWith("Moving sled", StringComparison.Ordinal));
@@ -167,8 +167,8 @@ public class LimitTests
     [Fact]
     public void Recoil_is_the_momentum_of_sled_and_payload()
     {
-        LaunchResult launch = LaunchBench.Launch(LaunchBench.Whole());
-        double mass = LaunchBench.Whole().MovingMass.Kilograms;
+        LaunchResult launch = LaunchBench.Launch(LaunchBench.Whole(3));
+        double mass = LaunchBench.Whole(3).MovingMass.Kilograms;
 
         Assert.Equal(mass * launch.ExitSpeed.MetersPerSecond, launch.Recoil.Impulse.NewtonSeconds, 1e-12);
         Assert.Equal(launch.Recoil.Impulse.NewtonSeconds / 4, launch.Recoil.SpeedOf(4.Kilograms()).MetersPerSecond, 1e-12);

@@ -140,7 +140,7 @@ public class PowerPathTests
     [Fact]
     public void A_layout_that_bridges_launches_only_where_the_user_insists()
     {
-        Launcher whole = LaunchBench.Whole();
+        Launcher whole = LaunchBench.Whole(3);
         var longBrush = new Brush(7.9.Millimeters(), 4.Milliohms());
         Launcher bridging = whole with { Contacts = new ContactCommutator(whole.Contacts.Upper, whole.Contacts.Lower, longBrush) };
 
