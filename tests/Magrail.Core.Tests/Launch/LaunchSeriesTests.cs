@@ -162,30 +162,41 @@ public class LaunchSeriesTests(ITestOutputHelper output)
 
     /// <summary>With equal heat: limit − Ta = ΔT (1 − qⁿ)/(1 − q) counts the launches, t = −τ ln(1 − ΔT/(limit − Ta)) is the interval.</summary>
     [Fact]
-    public void How_many_in_a_row_and_which_interval()
+    public void Which_interval_keeps_the_class()
     {
-        Launcher launcher = Held();
-        double rise = new LaunchSeries(launcher, 1.Seconds(), Tau).Run(1).HottestPeak.DegreesCelsius - 20;
-        double shortest = -90 * Math.Log(1 - (rise / (ThermalClass.A.Limit.DegreesCelsius - 20)));
+        (Launcher launcher, double rise, double shortest) = Shortest();
         Duration found = new LaunchSeries(launcher, 1.Seconds(), Tau, insulation: ThermalClass.A).ShortestInterval()!.Value;
         output.WriteLine($"rise {rise:G5} K, shortest interval {found.Seconds:G6} s, in closed form {shortest:G6} s");
         Assert.InRange(found.Seconds, shortest, shortest * 1.0002);
 
-        // A tenth shorter: after n launches (1 − qⁿ) reaches what the shorter interval allows.
-        double q = Math.Exp(-0.9 * shortest / 90);
+        var loose = new LaunchSeries(launcher, (1.01 * shortest).Seconds(), Tau, insulation: ThermalClass.A);
+        Assert.Null(loose.LaunchesInARow());
+        Assert.Null(loose.Run(3).FirstAboveClass);
+        Assert.Equal(3, loose.Run(3).LaunchesWithinClass);
+    }
+
+    /// <summary>At three fifths of that interval: after n launches (1 − qⁿ) reaches what it allows.</summary>
+    [Fact]
+    public void How_many_in_a_row()
+    {
+        (Launcher launcher, double rise, double shortest) = Shortest();
+        double q = Math.Exp(-0.6 * shortest / 90);
         int expected = (int)Math.Floor(Math.Log(1 - ((1 - q) * 85 / rise)) / Math.Log(q));
-        var tight = new LaunchSeries(launcher, (0.9 * shortest).Seconds(), Tau, insulation: ThermalClass.A);
+        var tight = new LaunchSeries(launcher, (0.6 * shortest).Seconds(), Tau, insulation: ThermalClass.A);
         Assert.Equal(expected, tight.LaunchesInARow());
         LaunchSeriesResult run = tight.Run(expected + 3);
         Assert.Equal(expected + 1, run.FirstAboveClass);
         Assert.Equal(expected, run.LaunchesWithinClass);
         Assert.Equal(SeriesOutcome.Completed, run.Outcome);
         Assert.Equal(5, tight.LaunchesInARow(atMost: 5));
+    }
 
-        var loose = new LaunchSeries(launcher, (1.01 * shortest).Seconds(), Tau, insulation: ThermalClass.A);
-        Assert.Null(loose.LaunchesInARow());
-        Assert.Null(loose.Run(3).FirstAboveClass);
-        Assert.Equal(3, loose.Run(3).LaunchesWithinClass);
+    /// <summary>A launcher, what one launch heats it by, and the interval at which its peaks come to class A in the end: ΔT/(1 − q) = 85 K.</summary>
+    private static (Launcher Launcher, double Rise, double Shortest) Shortest()
+    {
+        Launcher launcher = Held();
+        double rise = new LaunchSeries(launcher, 1.Seconds(), Tau).Run(1).HottestPeak.DegreesCelsius - 20;
+        return (launcher, rise, -90 * Math.Log(1 - (rise / (ThermalClass.A.Limit.DegreesCelsius - 20))));
     }
 
     /// <summary>With copper that warms and a battery: at the shortest interval the steady peak is the class to a hair, a little sooner it is above.</summary>
@@ -250,8 +261,8 @@ public class LaunchSeriesTests(ITestOutputHelper output)
     }
 
     /// <summary>A sled that sticks: hot coils draw less, until the push no longer moves it. The series ends there and says which launch.</summary>
-    [Fact]
-    public void A_launch_that_does_not_release_ends_the_series()
+    /// <summary>A launcher on so many volts, and the least volts that move it off its place when cold: below them friction at rest holds the sled.</summary>
+    private static (Func<double, Launcher> At, double Moves) Sticking()
     {
         Launcher whole = With(Conductor.Copper);
         Launcher At(double volts) => whole with { Sled = whole.Sled with { Friction = new GuideFriction(0.2, 1.5) }, Source = new BenchSupply(volts.Volts()) };
@@ -262,8 +273,40 @@ public class LaunchSeriesTests(ITestOutputHelper output)
             (holds, moves) = At(volts).Prepare().RunSummary().Outcome == LaunchOutcome.Released ? (holds, volts) : (volts, moves);
         }
 
+        return (At, moves);
+    }
+
+    /// <summary>
+    /// A thousandth above those volts a quarter of a kelvin holds the sled: a steady state that is hotter there is none, one that is cooler is found, and the shortest interval lies between.
+    /// </summary>
+    [Fact]
+    public void Where_a_warm_coil_does_not_release_there_is_no_steady_state()
+    {
+        (Func<double, Launcher> at, double moves) = Sticking();
+        Launcher launcher = at(1.001 * moves);
+        SteadyLaunches none = new LaunchSeries(launcher, 0.01.Seconds(), Tau).FindSteadyState();
+        Assert.Equal(SeriesOutcome.NotReleased, none.Outcome);
+        Assert.Null(none.Launch);
+        Assert.StartsWith("on the way there, with the hottest coil starting at ", none.Cause, StringComparison.Ordinal);
+        Assert.Equal(SeriesOutcome.NotReleased, new LaunchSeries(at(0.99 * moves), 60.Seconds(), Tau).FindSteadyState().Outcome);
+        Assert.Null(new LaunchSeries(at(0.99 * moves), 60.Seconds(), Tau).ShortestInterval());
+        Assert.Equal(0, new LaunchSeries(at(0.99 * moves), 60.Seconds(), Tau).LaunchesInARow());
+
+        double interval = new LaunchSeries(launcher, 1.Seconds(), Tau).ShortestInterval()!.Value.Seconds;
+        output.WriteLine($"moves at {moves:G6} V; shortest interval {interval:G5} s; {none.Cause}");
+        SteadyLaunches some = new LaunchSeries(launcher, (1.01 * interval).Seconds(), Tau).FindSteadyState();
+        Assert.Equal(SeriesOutcome.Completed, some.Outcome);
+        Assert.InRange(some.Launch!.HottestStart.DegreesCelsius, 20.05, 20.5);
+        Assert.Equal(SeriesOutcome.NotReleased, new LaunchSeries(launcher, (0.98 * interval).Seconds(), Tau).FindSteadyState().Outcome);
+    }
+
+    [Fact]
+    public void A_launch_that_does_not_release_ends_the_series()
+    {
+        (Func<double, Launcher> at, double moves) = Sticking();
+
         // A thousandth above what moves the cold sled: a thousandth of resistance more, a quarter of a kelvin, holds it.
-        LaunchSeriesResult result = new LaunchSeries(At(1.001 * moves), Duration.Zero, Tau).Run(2000);
+        LaunchSeriesResult result = new LaunchSeries(at(1.001 * moves), Duration.Zero, Tau).Run(2000);
         output.WriteLine($"moves at {moves:G5} V; {result.Cause}, at {result.Launches[^1].HottestStart.DegreesCelsius:G6} °C");
         Assert.Equal(SeriesOutcome.NotReleased, result.Outcome);
         Assert.True(result.Launches.Length > 1);
