@@ -8,21 +8,7 @@ public class LimitRulesTests
 {
     private static readonly Launcher Whole = LaunchBench.Whole(3);
 
-    private static readonly Launcher Stated = Whole with
-    {
-        Payload = new Payload(40.Grams(), 5.MetersPerSecond(), 900.MetersPerSecondSquared()),
-        Brake = SledBrake.Friction(5.Millimeters(), 0.5.Meters(), 20.Newtons()),
-        Leads = Leads.OfCopper(2.Meters(), Area.FromSquareMillimeters(2.5)),
-        Arc = ArcCharacteristic.Of(ContactMaterial.SilverGraphite),
-        Ratings = new Ratings
-        {
-            BrushMaterial = ContactMaterial.SilverGraphite,
-            StripMaterial = ContactMaterial.Copper,
-            BrushCurrent = 30.Amperes(),
-            Braid = Area.FromSquareMillimeters(0.5),
-            SourceCurrent = 60.Amperes(),
-        },
-    };
+    private static readonly Launcher Stated = LimitTests.Stated;
 
     private static readonly LaunchFigures Figures = new()
     {

@@ -6,7 +6,8 @@ namespace Magrail.Tests.Launch;
 /// <summary>The limits table: every limit that is stated, the value reached, the margin, in the order in which they bind.</summary>
 public class LimitTests
 {
-    private static Launcher Stated => LaunchBench.Whole(3) with
+    /// <summary>A launcher that states a limit of every kind but those of a supply and of iron.</summary>
+    internal static Launcher Stated => LaunchBench.Whole(3) with
     {
         Payload = new Payload(40.Grams(), 5.MetersPerSecond(), 900.MetersPerSecondSquared()),
         Brake = SledBrake.Friction(5.Millimeters(), 0.5.Meters(), 20.Newtons()),
