@@ -25,8 +25,10 @@ public class SimilarityTests
         ["ohms_a"] = Ohm, ["ohms_b"] = Ohm, ["henries_a"] = Ohm * S, ["henries_b"] = Ohm * S, ["mutual"] = Ohm * S, ["distance"] = M,
     };
 
+    private static readonly string[] Tables = ["launch-effects.csv", "launch-two-coils.csv"];
+
     public static IEnumerable<object[]> Launches
-        => new[] { "launch-effects.csv", "launch-two-coils.csv" }.SelectMany(file => ReferenceTable.Read(file).Rows.Select(row => new object[] { file, row.Text("case") }));
+        => Tables.SelectMany(file => ReferenceTable.Read(file).Rows.Select(row => new object[] { file, row.Text("case") }));
 
     [Theory]
     [MemberData(nameof(Launches))]
