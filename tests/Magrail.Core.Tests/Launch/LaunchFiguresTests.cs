@@ -111,4 +111,47 @@ public class LaunchFiguresTests
         Assert.Equal(result.Ledger.Arcs.Joules, result.Breaks.Sum(one => one.Energy.Joules), 1e-9);
         Assert.Equal(result.Breaks.Select(one => one.Time.Seconds).Order(), result.Breaks.Select(one => one.Time.Seconds));
     }
+
+    /// <summary>A drag that no number holds: the run ends before its first step, and its result says so everywhere.</summary>
+    [Fact]
+    public void A_run_that_takes_no_step_has_a_result()
+    {
+        LauncherSi si = LaunchBench.Si([LaunchBench.Circuit(_ => 1, 1)], [1e-3], new SourceSi(12, 0.1, double.PositiveInfinity, double.PositiveInfinity), 0.1, 1, startSpeed: 3, drag: 1e308);
+        LaunchResult result = LaunchBench.Simulation(si, LaunchOptions.Default).Run();
+        Assert.Equal(LaunchOutcome.NotFinite, result.Outcome);
+        Assert.Equal(0, result.Statistics.StepsAccepted);
+        Assert.Contains("stopped being finite at 0 m after 0 s", result.Cause, StringComparison.Ordinal);
+        Assert.Equal(0, result.MeanAcceleration.MetersPerSecondSquared);
+        Assert.Equal(0, result.RmsCurrent.Amperes);
+        Assert.Equal(0, result.LeastRailVoltage.Volts);
+        Assert.Equal(0, result.Ledger.RelativeResidual);
+        Assert.Equal(0, result.Efficiency);
+        Assert.Equal(0, result.Trace.End.Seconds);
+        Assert.Equal("the course of a launch that took no step", result.Trace.ToString());
+        Assert.Contains("asked of a run that took a step", Assert.ThrowsAny<ArgumentException>(() => result.Trace.At(Duration.Zero)).Message, StringComparison.Ordinal);
+        Assert.Equal((0.75, 3), result.Trace.MotionAt(0.25));
+        Assert.Throws<InvalidOperationException>(() => result.ExitSpeed);
+        Assert.StartsWith("not released: ", result.ToString(), StringComparison.Ordinal);
+    }
+
+    /// <summary>What is lost at ideal breaks begins at nothing with every run of a prepared launcher, and so does all else that a run leaves.</summary>
+    [Theory]
+    [InlineData(0.0, 0.0)]
+    [InlineData(25.0, 0.0)]
+    [InlineData(25.0, 2e-6)]
+    public void A_prepared_launcher_launches_the_same_again(double ohms, double farads)
+    {
+        LauncherSi si = ReferenceEffectsTests.Described(Table.Single(row => row.Text("case") == "arc-column")) with
+        {
+            Arc = null,
+            Suppressor = new SuppressorSi(double.PositiveInfinity, ohms > 0 ? 1 / ohms : 0, farads > 0 ? farads : double.PositiveInfinity),
+        };
+        LaunchSimulation simulation = LaunchBench.Simulation(si, LaunchOptions.Default);
+        LaunchFigures first = simulation.LaunchForFigures();
+        Assert.Equal(first, simulation.LaunchForFigures());
+        LaunchResult result = LaunchBench.Checked(simulation.Run());
+        Assert.Equal(result.Figures, first);
+        Assert.Equal(ohms == 0, result.Ledger.Breaks.Joules > 1e-3);
+        Assert.Equal(ohms > 0, result.Ledger.Suppressed.Joules > 1e-3);
+    }
 }
