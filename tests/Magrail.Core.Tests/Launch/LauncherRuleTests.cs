@@ -238,4 +238,51 @@ public sealed class LauncherRuleTests
     }
 
     private static string Fault(Launcher launcher) => Assert.Single(launcher.Validate()).ToString();
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Each_contact_line_is_in_order_and_is_named(bool upper)
+    {
+        ContactLine good = Whole.Contacts.Upper;
+        ContactStrip second = good.Strips[1];
+        ContactLine Moved(double back) => new([good.Strips[0], new ContactStrip(good.Strips[0].End - back.Millimeters(), second.End, second.Bus), .. good.Strips.Skip(2)]);
+        LauncherFault[] Faults(ContactLine line)
+            => [.. (Whole with { Contacts = new ContactCommutator(upper ? line : Whole.Contacts.Upper, upper ? Whole.Contacts.Lower : line, Whole.Contacts.UpperBrush) })
+                .Validate().Where(fault => fault.Message.Contains("overlap", StringComparison.Ordinal))];
+        LauncherFault fault = Assert.Single(Faults(Moved(0.1)));
+        Assert.Equal(upper ? "upper contact line" : "lower contact line", fault.Parts);
+        Assert.Contains("strips 0 and 1 are out of order or overlap", fault.Message, StringComparison.Ordinal);
+        Assert.Empty(Faults(Moved(0)));
+        Assert.Empty(Faults(Moved(-0.1)));
+    }
+
+    /// <summary>Two coils in series on one pair of brushes: their resistances add, and so do their curves, each seen from its place.</summary>
+    [Fact]
+    public void Coils_in_series_add()
+    {
+        Coil coil = LaunchBench.Coil;
+        Launcher two = Whole with { Sled = new Sled(25.Grams(), [new CoilMount(coil, Length.Zero), new CoilMount(coil, 40.Millimeters())]) };
+        Launcher one = Whole with { Sled = new Sled(25.Grams(), [new CoilMount(coil, Length.Zero)]) };
+        CircuitSi both = Assert.Single(two.ToSi(LaunchOptions.Default).Circuits), single = Assert.Single(one.ToSi(LaunchOptions.Default).Circuits);
+        Assert.Equal(2 * single.CoilResistance, both.CoilResistance, 1e-12);
+        foreach (double x in (double[])[0.003, 0.011, 0.0171, 0.024])
+        {
+            Assert.Equal(single.Curve.At(x) + single.Curve.At(x + 0.04), both.Curve.At(x), 1e-6 * single.Curve.Peak);
+        }
+    }
+
+    /// <summary>The force per ampere along the way is that of the drawing; there is one a circuit, and none beyond.</summary>
+    [Fact]
+    public void The_force_constant_of_a_result_is_that_of_its_circuit()
+    {
+        LaunchResult launch = LaunchBench.Launch(Whole);
+        CircuitSi circuit = Whole.ToSi(LaunchOptions.Default).Circuits[0];
+        Assert.Equal(circuit.Curve.At(0.013), launch.ForceConstantAt(13.Millimeters()).NewtonsPerAmpere, 1e-12);
+        Assert.NotEqual(0, circuit.Curve.At(0.013));
+        Assert.Throws<ArgumentOutOfRangeException>(() => launch.ForceConstantAt(13.Millimeters(), 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => launch.ForceConstantAt(13.Millimeters(), -1));
+        Assert.Contains($"efficiency {(100 * launch.Efficiency).ToString("G3", System.Globalization.CultureInfo.InvariantCulture)} %", launch.ToString(), StringComparison.Ordinal);
+        Assert.StartsWith($"exit speed {Show.Quantity(launch.ExitSpeed)} after {Show.Quantity(launch.ExitTime)}; ", launch.ToString(), StringComparison.Ordinal);
+    }
 }
