@@ -197,4 +197,193 @@ public class LaunchSystemTests
         LaunchSystem resting = Begun(Si(LaunchBench.Circuit(_ => 1, 1)) with { SlidingFriction = 100, RestFriction = 100 }, out _);
         Assert.Equal(Up, resting.Direction(2));
     }
+
+    /// <summary>10 and 30 mΩ at 5 A are 50 and 150 mV; an open or a held circuit has none, whatever current its coil still carries.</summary>
+    [Fact]
+    public void A_contact_has_the_voltage_of_its_own_resistance()
+    {
+        CircuitSi fed = LaunchBench.Circuit(_ => 1, 1) with { UpperBrush = new BrushSi(0.01), LowerBrush = new BrushSi(0.03) };
+        CircuitSi idle = LaunchBench.Circuit(_ => 1, 1, Never) with { UpperBrush = new BrushSi(0.01), LowerBrush = new BrushSi(0.03) };
+        LaunchSystem two = Begun(Si(idle, fed), out double[] state);
+        (state[2], state[3]) = (7, -5);
+        two.Electrics(state);
+        Assert.Equal(0.05, two.ContactVolts(state, 1, upper: true), 1e-12);
+        Assert.Equal(0.15, two.ContactVolts(state, 1, upper: false), 1e-12);
+        Assert.Equal(0, two.ContactVolts(state, 0, upper: true));
+        Assert.Equal(0, two.ContactVolts(state, 0, upper: false));
+        LaunchSystem held = Begun(Si(fed with { UpperBrush = new BrushSi(0.01, Drop: 13) }), out state);
+        state[2] = 5;
+        held.Electrics(state);
+        Assert.Equal(0, held.ContactVolts(state, 0, upper: true));
+    }
+
+    /// <summary>
+    /// One coil at 5 A on 12 V behind 0.1 Ω, with 1 Ω and 1 mH, going at 2 m/s in 1 N/A: (11.5 − 5 − 2) V/1 mH = 4500 A/s. An open one beside it, of 3 N/A, with 0.2 mH between them, shows 6 V by its motion and 0.9 V by
+    /// induction; as seen from its ends, both push the current that would flow the other way.
+    /// </summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    public void An_open_coil_shows_its_motion_and_what_its_neighbor_induces(int open)
+    {
+        CircuitSi fed = LaunchBench.Circuit(_ => 1, 1), idle = LaunchBench.Circuit(_ => 3, 1, Never);
+        LauncherSi si = Si(open == 0 ? [idle, fed] : [fed, idle]) with { Inductances = [1e-3, 2e-4, 2e-4, 1e-3] };
+        LaunchSystem system = Begun(si, out double[] state);
+        state[1] = 2;
+        state[3 - open] = 5;
+        Assert.Equal(6.9, system.CoilVolts(state, open), 1e-9);
+        system.Electrics(state);
+        Assert.Equal(11.5, system.CoilVolts(state, 1 - open), 1e-12);
+        Assert.Equal(11.5, system.Rail, 1e-12);
+
+        // A clamp of 48 V is 41.1 V away.
+        LaunchSystem clamped = Begun(si with { Suppressor = SuppressorSi.None with { ClampVolts = 48 } }, out _);
+        Assert.Equal(41.1, clamped.EventValue(10 + (4 * open), 0, state), 1e-9);
+    }
+
+    /// <summary>Strips that end at 10 mm: on both lines, or on one.</summary>
+    private static DriveSchedule Ending(bool upper, bool lower)
+    {
+        ContactLine Line(bool ends, Bus bus) => new([new ContactStrip((-100).Meters(), ends ? 9.5.Millimeters() : 100.Meters(), bus)]);
+        return DriveSchedule.Of(new ContactCommutator(Line(upper, Bus.Plus), Line(lower, Bus.Minus), new Brush(1.Millimeters())), 0);
+    }
+
+    /// <summary>A system whose only circuit has just parted from its strips with a current.</summary>
+    private static LaunchSystem Parted(Func<LauncherSi, LauncherSi> change, double current, out double[] state, bool upper = true, bool lower = true)
+    {
+        LauncherSi si = change(Si(LaunchBench.Circuit(_ => 1, 1, Ending(upper, lower))) with { SourceResistance = 0, Source = new SourceSi(12, 0, Inf, Inf) });
+        LaunchSystem system = Begun(si, out state);
+        Assert.Equal(CircuitConnection.Forward, system.Connections[0]);
+        (state[0], state[1], state[2]) = (0.01, 2, current);
+        system.OnEvent(0.001, state, [7]);
+        return system;
+    }
+
+    [Theory]
+    [InlineData(5.0)]
+    [InlineData(-5.0)]
+    public void A_clamp_takes_a_current_until_it_is_zero(double current)
+    {
+        LaunchSystem system = Parted(si => si with { Suppressor = SuppressorSi.None with { ClampVolts = 48 } }, current, out double[] state);
+        Assert.Equal(CircuitConnection.Clamped, system.Connections[0]);
+        system.Electrics(state);
+        Assert.Equal(-Math.Sign(current) * 48, system.CoilVolts(state, 0));
+        Assert.Equal(0, system.LineCurrent(state, 0));
+        Assert.Equal(5, system.EventValue(9, 0.001, state), 1e-12);
+        Assert.Equal(BreakEnding.Suppressed, system.Recorder.Breaks[0].Ending);
+        state[2] *= 1e-12;
+        system.OnEvent(0.002, state, [9]);
+        Assert.Equal(CircuitConnection.Open, system.Connections[0]);
+        Assert.Equal(0, state[2]);
+        Assert.True(double.IsNaN(system.EventValue(9, 0.002, state)));
+
+        // 2 m/s in 1 N/A: 46 V away from opening the clamp again.
+        Assert.Equal(46, system.EventValue(10, 0.002, state), 1e-12);
+        Assert.Equal(
+            [(CircuitConnection.Forward, CircuitConnection.Clamped, current, current), (CircuitConnection.Clamped, CircuitConnection.Open, current * 1e-12, 0)],
+            system.Recorder.Crossings[^2..].ToArray().Select(one => (one.Before, one.After, one.CurrentBefore, one.CurrentAfter)));
+    }
+
+    /// <summary>An arc of 10 V a contact with the source of 12 V in the loop: the coil has 12 V less the arcs' and is so far from its clamp; what lies across it takes or gives its part.</summary>
+    [Theory]
+    [InlineData(5.0, true, false)]
+    [InlineData(5.0, false, true)]
+    [InlineData(5.0, true, true)]
+    [InlineData(-5.0, true, false)]
+    public void An_arc_lies_in_the_loop(double current, bool upper, bool lower)
+    {
+        int contacts = (upper ? 1 : 0) + (lower ? 1 : 0), sign = Math.Sign(current);
+        double across = 12 - (sign * 10 * contacts);
+        var arc = new ArcSi(10, 0, 0, 0, 0, 0.1);
+        LaunchSystem system = Parted(si => si with { Arc = arc, Suppressor = SuppressorSi.None with { ClampVolts = 48 } }, current, out double[] state, upper, lower);
+        Assert.Equal(CircuitConnection.Arcing, system.Connections[0]);
+        system.Electrics(state);
+        Assert.Equal(across, system.CoilVolts(state, 0), 1e-12);
+        Assert.Equal(current, system.LineCurrent(state, 0));
+        Assert.Equal(5, system.EventValue(9, 0.001, state), 1e-12);
+        Assert.Equal(48 + (sign * across), system.EventValue(10, 0.001, state), 1e-12);
+        Assert.Equal(contacts, system.Recorder.Breaks[0].Contacts);
+        Assert.Equal(current, system.Recorder.Breaks[0].Current);
+        Assert.False(system.MayCrossTwice(9, state, state));
+
+        // 0.1 S across the coil carries a tenth of its volts, through the same contacts.
+        LaunchSystem shunted = Parted(si => si with { Arc = arc, Suppressor = new SuppressorSi(Inf, 0.1, Inf) }, current, out state, upper, lower);
+        Assert.Equal(CircuitConnection.Arcing, shunted.Connections[0]);
+        shunted.Electrics(state);
+        Assert.Equal(current + (0.1 * across), shunted.LineCurrent(state, 0), 1e-12);
+        Assert.Equal(sign * (current + (0.1 * across)), shunted.EventValue(9, 0.001, state), 1e-12);
+        Assert.True(shunted.MayCrossTwice(9, state, state));
+
+        // Before it parted there was no arc in the loop.
+        Assert.Equal(current + 1.2, shunted.Recorder.Breaks[0].Current, 1e-12);
+
+        // It dies at zero, and the coil is left to itself.
+        state[2] = -0.1 * across;
+        shunted.OnEvent(0.002, state, [9]);
+        Assert.Equal(CircuitConnection.Suppressed, shunted.Connections[0]);
+        Assert.Equal(BreakEnding.DiedOut, shunted.Recorder.Breaks[0].Ending);
+        Assert.Equal((CircuitConnection.Arcing, CircuitConnection.Suppressed), (shunted.Recorder.Crossings[^1].Before, shunted.Recorder.Crossings[^1].After));
+    }
+
+    /// <summary>A current below what an arc needs, or a contact that would have less than an arc's least volts to bear, parts without one.</summary>
+    [Fact]
+    public void Not_every_break_draws_an_arc()
+    {
+        var arc = new ArcSi(10, 0, 0, 0, 0, 0.5);
+        SuppressorSi resistor = new(Inf, 1, Inf), clamp = SuppressorSi.None with { ClampVolts = 48 };
+        Assert.Equal(CircuitConnection.Open, Parted(si => si with { Arc = arc }, 0.4, out double[] state).Connections[0]);
+        Assert.Equal(0, state[2]);
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc }, 0.6, out _).Connections[0]);
+        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc, Suppressor = clamp }, -0.4, out _).Connections[0]);
+
+        // 12 V and the clamp's 48 V: an arc of 59 V burns, of 61 V not, each contact of two has half of them. Against a current that flows back into the source 48 V less 12 V.
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 59 }, Suppressor = clamp }, 5, out _, lower: false).Connections[0]);
+        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 61 }, Suppressor = clamp }, 5, out _, lower: false).Connections[0]);
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 29 }, Suppressor = clamp }, 5, out _).Connections[0]);
+        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 31 }, Suppressor = clamp }, 5, out _).Connections[0]);
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 35 }, Suppressor = clamp }, -5, out _, lower: false).Connections[0]);
+        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 37 }, Suppressor = clamp }, -5, out _, lower: false).Connections[0]);
+
+        // With 1 S across, the coil's 5 A make 5 V there: 17 V in all.
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 16.5 }, Suppressor = resistor }, 5, out _, lower: false).Connections[0]);
+        Assert.Equal(CircuitConnection.Suppressed, Parted(si => si with { Arc = arc with { Fall = 17.5 }, Suppressor = resistor }, 5, out _, lower: false).Connections[0]);
+
+        // Nothing at all across it: no bound, whatever the arc's volts.
+        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 1e6 } }, 5, out _).Connections[0]);
+    }
+
+    /// <summary>Held by a drop of 13 V on 12 V: 1 V short. With something across the coil its own current counts there: 0.3 A in 0.1 S make 3 V more, and what flows is 2 V beyond.</summary>
+    [Fact]
+    public void What_a_held_circuit_is_offered()
+    {
+        CircuitSi dropping = LaunchBench.Circuit(_ => 1, 1) with { UpperBrush = new BrushSi(0, Drop: 13) };
+        LauncherSi si = Si(dropping) with { SourceResistance = 0, Source = new SourceSi(12, 0, Inf, Inf) };
+        LaunchSystem held = Begun(si, out double[] state);
+        Assert.Equal(1, held.EventValue(9, 0, state), 1e-12);
+        state[1] = 0.25;
+        Assert.Equal(1.25, held.EventValue(9, 0, state), 1e-12);
+        Assert.Equal(0, held.LineCurrent(state, 0));
+
+        // Braked from outside it would be driven: at −1.5 m/s 13.5 V are offered.
+        state[1] = -1.5;
+        Assert.Equal(-0.5, held.EventValue(9, 0, state), 1e-12);
+        held.OnEvent(0.001, state, [9]);
+        state[2] = 0.5;
+        held.Electrics(state);
+        Assert.Equal(0.5, held.LineCurrent(state, 0));
+        Assert.Equal(0.5, held.EventValue(9, 0, state), 1e-12);
+
+        LaunchSystem shunted = Begun(si with { Suppressor = new SuppressorSi(Inf, 0.1, Inf) }, out state);
+        state[2] = 0.05;
+        Assert.Equal(13 - 12.5, shunted.EventValue(9, 0, state), 1e-12);
+        shunted.Electrics(state);
+        Assert.Equal(-0.5, shunted.CoilVolts(state, 0), 1e-12);
+        state[2] = 0.3;
+        Assert.Equal(13 - 15, shunted.EventValue(9, 0, state), 1e-12);
+        shunted.OnEvent(0.001, state, [9]);
+        shunted.Electrics(state);
+        Assert.Equal(0.3 + (0.1 * (12 - 13)), shunted.LineCurrent(state, 0), 1e-12);
+        Assert.Equal(0.2, shunted.EventValue(9, 0, state), 1e-12);
+        Assert.Equal(-1, shunted.CoilVolts(state, 0), 1e-12);
+    }
 }
