@@ -331,25 +331,34 @@ public class LaunchSystemTests
     {
         var arc = new ArcSi(10, 0, 0, 0, 0, 0.5);
         SuppressorSi resistor = new(Inf, 1, Inf), clamp = SuppressorSi.None with { ClampVolts = 48 };
-        Assert.Equal(CircuitConnection.Open, Parted(si => si with { Arc = arc }, 0.4, out double[] state).Connections[0]);
-        Assert.Equal(0, state[2]);
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc }, 0.6, out _).Connections[0]);
-        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc, Suppressor = clamp }, -0.4, out _).Connections[0]);
+        Parts(CircuitConnection.Open, si => si with { Arc = arc }, 0.4);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc }, 0.6);
+        Parts(CircuitConnection.Clamped, si => si with { Arc = arc, Suppressor = clamp }, -0.4);
 
         // 12 V and the clamp's 48 V: an arc of 59 V burns, of 61 V not, each contact of two has half of them. Against a current that flows back into the source 48 V less 12 V.
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 59 }, Suppressor = clamp }, 5, out _, lower: false).Connections[0]);
-        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 61 }, Suppressor = clamp }, 5, out _, lower: false).Connections[0]);
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 29 }, Suppressor = clamp }, 5, out _).Connections[0]);
-        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 31 }, Suppressor = clamp }, 5, out _).Connections[0]);
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 35 }, Suppressor = clamp }, -5, out _, lower: false).Connections[0]);
-        Assert.Equal(CircuitConnection.Clamped, Parted(si => si with { Arc = arc with { Fall = 37 }, Suppressor = clamp }, -5, out _, lower: false).Connections[0]);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc with { Fall = 59 }, Suppressor = clamp }, 5, lower: false);
+        Parts(CircuitConnection.Clamped, si => si with { Arc = arc with { Fall = 61 }, Suppressor = clamp }, 5, lower: false);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc with { Fall = 29 }, Suppressor = clamp }, 5);
+        Parts(CircuitConnection.Clamped, si => si with { Arc = arc with { Fall = 31 }, Suppressor = clamp }, 5);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc with { Fall = 35 }, Suppressor = clamp }, -5, lower: false);
+        Parts(CircuitConnection.Clamped, si => si with { Arc = arc with { Fall = 37 }, Suppressor = clamp }, -5, lower: false);
 
         // With 1 S across, the coil's 5 A make 5 V there: 17 V in all.
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 16.5 }, Suppressor = resistor }, 5, out _, lower: false).Connections[0]);
-        Assert.Equal(CircuitConnection.Suppressed, Parted(si => si with { Arc = arc with { Fall = 17.5 }, Suppressor = resistor }, 5, out _, lower: false).Connections[0]);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc with { Fall = 16.5 }, Suppressor = resistor }, 5, lower: false);
+        Parts(CircuitConnection.Suppressed, si => si with { Arc = arc with { Fall = 17.5 }, Suppressor = resistor }, 5, lower: false);
 
         // Nothing at all across it: no bound, whatever the arc's volts.
-        Assert.Equal(CircuitConnection.Arcing, Parted(si => si with { Arc = arc with { Fall = 1e6 } }, 5, out _).Connections[0]);
+        Parts(CircuitConnection.Arcing, si => si with { Arc = arc with { Fall = 1e6 } }, 5);
+
+        // At once: not by way of an arc that the clamp or the resistor then puts out.
+        static void Parts(CircuitConnection to, Func<LauncherSi, LauncherSi> change, double current, bool lower = true)
+        {
+            LaunchSystem system = Parted(change, current, out double[] state, lower: lower);
+            Assert.Equal(to, system.Connections[0]);
+            Assert.Equal(to, system.Recorder.Crossings.ToArray().First(one => one.Before == CircuitConnection.Forward).After);
+            Assert.Equal(current, system.Recorder.Crossings[^1].CurrentBefore);
+            Assert.Equal(to == CircuitConnection.Open ? 0 : current, state[2]);
+        }
     }
 
     /// <summary>Held by a drop of 13 V on 12 V: 1 V short. With something across the coil its own current counts there: 0.3 A in 0.1 S make 3 V more, and what flows is 2 V beyond.</summary>
@@ -385,5 +394,145 @@ public class LaunchSystemTests
         Assert.Equal(0.3 + (0.1 * (12 - 13)), shunted.LineCurrent(state, 0), 1e-12);
         Assert.Equal(0.2, shunted.EventValue(9, 0, state), 1e-12);
         Assert.Equal(-1, shunted.CoilVolts(state, 0), 1e-12);
+    }
+
+    /// <summary>A brush meets its strip again while its coil still carries 5 A: the current goes on the way it flowed, against the drop; with 0.1 S across the coil, what the source offers decides.</summary>
+    [Theory]
+    [InlineData(5.0)]
+    [InlineData(-5.0)]
+    public void A_coil_is_met_with_the_current_it_has(double current)
+    {
+        LauncherSi Dropping(LauncherSi si) => si with { Circuits = [si.Circuits[0] with { UpperBrush = new BrushSi(0, Drop: 0.5) }] };
+        int sign = Math.Sign(current);
+        var arc = new ArcSi(10, 0, 0, 0, 0, 0.1);
+        foreach (Func<LauncherSi, LauncherSi> change in (Func<LauncherSi, LauncherSi>[])
+        [
+            si => Dropping(si) with { Suppressor = SuppressorSi.None with { ClampVolts = 48 } },
+            si => Dropping(si) with { Suppressor = SuppressorSi.None with { ClampVolts = 48 }, Arc = arc },
+            si => Dropping(si) with { Arc = arc },
+        ])
+        {
+            LaunchSystem system = Parted(change, current, out double[] state);
+            system.OnEvent(0.002, state, [8]);
+            Assert.Equal(CircuitConnection.Forward, system.Connections[0]);
+            Assert.Equal(current, state[2]);
+            system.Electrics(state);
+            Assert.Equal(current, system.LineCurrent(state, 0));
+            Assert.Equal(12 - (0.5 * sign), system.CoilVolts(state, 0), 1e-12);
+            Assert.Equal(5, system.EventValue(9, 0.002, state), 1e-12);
+        }
+
+        // −5 A in 0.1 S hold the coil at 50 V, which would drive 38 V backward through the brush.
+        LaunchSystem shunted = Parted(si => Dropping(si) with { Suppressor = new SuppressorSi(Inf, 0.1, Inf) }, current, out double[] met);
+        Assert.Equal(CircuitConnection.Suppressed, shunted.Connections[0]);
+        shunted.OnEvent(0.002, met, [8]);
+        Assert.Equal(CircuitConnection.Forward, shunted.Connections[0]);
+        shunted.Electrics(met);
+        Assert.Equal(12 - (0.5 * sign), shunted.CoilVolts(met, 0), 1e-12);
+        Assert.Equal(current + (0.1 * (12 - (0.5 * sign))), shunted.LineCurrent(met, 0), 1e-12);
+    }
+
+    /// <summary>A supply of 12 V and 10 A behind 0.1 Ω, as its switch closes on a coil that carries a current already.</summary>
+    private static LaunchSystem Closed(double current, double siemens, double speed, out double[] state)
+    {
+        LauncherSi si = Si(LaunchBench.Circuit(_ => 1, 1)) with
+        {
+            Source = new SourceSi(12, 0.1, 10, Inf),
+            SourceResistance = 0.1,
+            SwitchTimes = [0.001, 0.002],
+            Suppressor = siemens > 0 ? new SuppressorSi(Inf, siemens, Inf) : SuppressorSi.None with { ClampVolts = 48 },
+        };
+        LaunchSystem system = Begun(si, out state);
+        system.OnEvent(0.001, state, []);
+        (state[0], state[1], state[2]) = (0.01, speed, current);
+        system.OnEvent(0.002, state, []);
+        Assert.Equal(CircuitConnection.Forward, system.Connections[0]);
+        system.Electrics(state);
+        return system;
+    }
+
+    /// <summary>
+    /// With 0.5 S across the coil its current follows the voltage at once. At 3 A: (12 − 0.3)/1.05 V. At 5 A that would be 10.5 A: 10 A are held, at 10 V. At 10.2 A no more than −0.4 V hold it, which the supply still
+    /// makes, 0.6 V before its resistance. At 12 A it is down at zero, and 11.4 A flow back.
+    /// </summary>
+    [Theory]
+    [InlineData(3, 11.7 / 1.05, 3 + (0.5 * 11.7 / 1.05), double.NaN)]
+    [InlineData(5, 10, 10, 11)]
+    [InlineData(10.2, -0.4, 10, 0.6)]
+    [InlineData(12, -1.2 / 1.05, 12 - (0.6 / 1.05), double.NaN)]
+    public void A_supply_at_its_limit_with_something_across_the_coil(double current, double rail, double bus, double held)
+    {
+        const int High = 4, Low = 5;
+        LaunchSystem system = Closed(current, 0.5, 0, out double[] state);
+        Assert.Equal(rail, system.Rail, 1e-12);
+        Assert.Equal(bus, system.BusCurrent, 1e-12);
+        Assert.Equal(double.IsNaN(held) ? (bus > 10 ? 0 : 12 * bus) : held * 10, system.SourcePower, 1e-9);
+        Assert.False(system.BusIsPlain);
+        if (!double.IsNaN(held))
+        {
+            Assert.Equal(held - 12, system.EventValue(High, 0.002, state), 1e-12);
+            Assert.Equal(held, system.EventValue(Low, 0.002, state), 1e-12);
+            Assert.True(system.MayCrossTwice(High, state, state) && system.MayCrossTwice(Low, state, state));
+        }
+        else
+        {
+            Assert.Equal(bus - 10, system.EventValue(bus > 10 ? Low : High, 0.002, state), 1e-12);
+            Assert.True(double.IsNaN(system.EventValue(bus > 10 ? High : Low, 0.002, state)));
+        }
+    }
+
+    /// <summary>
+    /// A coil alone keeps its current: below the limit the supply gives its 12 V, above nothing. Right at it, it holds it where that takes between nothing and 12 V: 11 V at rest; with 5 V of back-EMF 16 V are too many, and
+    /// pulled along at −12 V it would have to be −1 V.
+    /// </summary>
+    [Theory]
+    [InlineData(3, 0, 12, 3)]
+    [InlineData(12, 0, 0, 12)]
+    [InlineData(10, 0, 11, 10)]
+    [InlineData(10, 0.5, 11.5, 10)]
+    [InlineData(10, 5, 12, 10)]
+    [InlineData(10, -12, 0, 10)]
+    public void A_supply_at_its_limit_with_a_coil_alone(double current, double speed, double source, double bus)
+    {
+        const int High = 4, Low = 5;
+        LaunchSystem system = Closed(current, 0, speed, out double[] state);
+        Assert.Equal(source - (0.1 * bus), system.Rail, 1e-9);
+        Assert.Equal(bus, system.BusCurrent, 1e-12);
+        Assert.Equal(source * bus, system.SourcePower, 1e-9);
+        bool holds = source is > 0 and < 12;
+        if (holds)
+        {
+            Assert.Equal(source - 12, system.EventValue(High, 0.002, state), 1e-9);
+            Assert.Equal(source, system.EventValue(Low, 0.002, state), 1e-9);
+
+            // Held no longer, it gives all, or nothing.
+            system.OnEvent(0.003, state, [High]);
+            system.Electrics(state);
+            Assert.Equal(12 - 1, system.Rail, 1e-12);
+            LaunchSystem other = Closed(current, 0, speed, out double[] low);
+            other.OnEvent(0.003, low, [Low]);
+            other.Electrics(low);
+            Assert.Equal(-1, other.Rail, 1e-12);
+        }
+        else
+        {
+            Assert.Equal(bus - 10, system.EventValue(source > 0 ? High : Low, 0.002, state), 1e-12);
+            Assert.True(double.IsNaN(system.EventValue(source > 0 ? Low : High, 0.002, state)));
+        }
+    }
+
+    /// <summary>The limit is met from below and from above: held, where it can be, and straight through where not.</summary>
+    [Theory]
+    [InlineData(3, 0, 10, 0, 11)]
+    [InlineData(3, 0, 10, -12, 0)]
+    [InlineData(12, 0, 10, 0, 11)]
+    [InlineData(12, 0, 10, 5, 12)]
+    public void The_limit_is_met(double before, double speedBefore, double current, double speed, double source)
+    {
+        LaunchSystem system = Closed(before, 0, speedBefore, out double[] state);
+        (state[1], state[2]) = (speed, current);
+        system.OnEvent(0.003, state, [before < 10 ? 4 : 5]);
+        system.Electrics(state);
+        Assert.Equal(source - 1, system.Rail, 1e-9);
     }
 }
