@@ -94,8 +94,48 @@ public class SeveralCircuitsTests
             Assert.Equal(one.Energy.Joules, same.Energy.Joules, Agreement * a.Ledger.Drawn.Joules);
         }
 
+        HasTheSameCourse(a.Trace, b.Trace, a.PeakCurrent.Amperes);
+        Assert.Equal(a.Braking is null, b.Braking is null);
+        if (a.Braking is { } braking)
+        {
+            HasTheSameCourse(braking.Trace, b.Braking!.Trace, a.PeakCurrent.Amperes);
+        }
+
+        // Nor do the tolerances of their currents: as many steps, but for those that round-off decides.
+        Assert.Equal(a.Statistics.StepsAccepted, b.Statistics.StepsAccepted, 0.01 * a.Statistics.StepsAccepted);
+        Assert.Equal(a.Statistics.Evaluations, b.Statistics.Evaluations, 0.01 * a.Statistics.Evaluations);
         Assert.Equal(a.PeakCurrent.Amperes, b.PeakCurrent.Amperes, 1e-3 * a.PeakCurrent.Amperes);
         Assert.Equal(a.RmsCurrent.Amperes, b.RmsCurrent.Amperes, 10 * Agreement * a.PeakCurrent.Amperes);
+    }
+
+    /// <summary>Between their steps and in their columns, with first and second in each other's places.</summary>
+    private static void HasTheSameCourse(LaunchTrace a, LaunchTrace b, double peak)
+    {
+        (double from, double to) = (a.TimeSeconds[0], a.End.Seconds);
+        for (int i = 1; i < 60; i++)
+        {
+            var time = Duration.FromSeconds(from + ((to - from) * i / 60.1));
+            LaunchSample one = a.At(time), same = b.At(time);
+            Assert.Equal(one.Connections, same.Connections.Reverse());
+            Assert.Equal(one.Currents[0].Amperes, same.Currents[1].Amperes, 1e-4 * peak);
+            Assert.Equal(one.Currents[1].Amperes, same.Currents[0].Amperes, 1e-4 * peak);
+            Assert.Equal(one.Position.Meters, same.Position.Meters, Agreement * to);
+        }
+
+        // Columns are the samples at their times; where an event changes things, either side of it.
+        foreach (LaunchTrace trace in new[] { a, b })
+        {
+            Assert.Equal(2, trace.CurrentAmperes.Length);
+            for (int row = 1; row < trace.TimeSeconds.Length - 1; row += 11)
+            {
+                if (trace.TimeSeconds[row] > trace.TimeSeconds[row - 1] && trace.TimeSeconds[row + 1] > trace.TimeSeconds[row])
+                {
+                    LaunchSample sample = trace.At(Duration.FromSeconds(trace.TimeSeconds[row]));
+                    Assert.Equal(sample.Currents.Select(current => current.Amperes), trace.CurrentAmperes.Select(column => column[row]), (x, y) => Math.Abs(x - y) <= 1e-9 * peak);
+                    Assert.Equal(sample.Force.Newtons, trace.ForceNewtons[row], 1e-9 * peak);
+                }
+            }
+        }
     }
 
     private static LaunchResult Launch(LauncherSi si) => LaunchBench.Simulation(si, LaunchOptions.Default).Run();
