@@ -24,10 +24,19 @@ public sealed class StationTests
     {
         var track = Track.OfFacingPairs(Block, 10.Millimeters(), 3, 20.Millimeters());
         MagnetStation station = track.Stations[0];
-        double expected = station.FluxDensityAt(17.Millimeters(), 1.Millimeters(), Length.Zero).Up.Teslas
-            - station.FluxDensityAt((-3).Millimeters(), 1.Millimeters(), Length.Zero).Up.Teslas
-            + station.FluxDensityAt((-23).Millimeters(), 1.Millimeters(), Length.Zero).Up.Teslas;
-        Assert.Equal(expected, track.FluxDensityAt(17.Millimeters(), 1.Millimeters(), Length.Zero).Up.Teslas, 1e-15);
+        (Length y, Length z) = (1.Millimeters(), 3.Millimeters());
+        FluxDensity here = station.FluxDensityAt(17.Millimeters(), y, z), behind = station.FluxDensityAt((-3).Millimeters(), y, z), far = station.FluxDensityAt((-23).Millimeters(), y, z);
+        FluxDensity seen = track.FluxDensityAt(17.Millimeters(), y, z);
+        Assert.Equal(here.Along.Teslas - behind.Along.Teslas + far.Along.Teslas, seen.Along.Teslas, 1e-15);
+        Assert.Equal(here.Across.Teslas - behind.Across.Teslas + far.Across.Teslas, seen.Across.Teslas, 1e-15);
+        Assert.Equal(here.Up.Teslas - behind.Up.Teslas + far.Up.Teslas, seen.Up.Teslas, 1e-15);
+
+        // None of them is zero by symmetry.
+        Assert.All(new[] { seen.Along, seen.Across, seen.Up }, part => Assert.True(Math.Abs(part.Teslas) > 1e-3, $"{part}"));
+
+        // Polarities of one's own choice count as they are given.
+        Track alike = Track.OfFacingPairs(Block, 10.Millimeters(), 3, 20.Millimeters(), [Polarity.Positive]);
+        Assert.Equal(here.Across.Teslas + behind.Across.Teslas + far.Across.Teslas, alike.FluxDensityAt(17.Millimeters(), y, z).Across.Teslas, 1e-15);
         Assert.Equal(40, track.Span.Millimeters, 1e-12);
     }
 
