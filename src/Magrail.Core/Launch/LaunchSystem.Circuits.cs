@@ -360,7 +360,6 @@ internal sealed partial class LaunchSystem
 
         arcs[k].Upper = upper;
         arcs[k].Lower = lower;
-        arcs[k].Place = index;
         if (after == before)
         {
             return;
@@ -639,7 +638,6 @@ internal sealed partial class LaunchSystem
         public Rails LowerRail;
         public double UpperEdge;
         public double LowerEdge;
-        public int Place;
         public bool AtSwitch;
         public int Sign;
         public double Broken;
