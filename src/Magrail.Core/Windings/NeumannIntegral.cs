@@ -32,6 +32,13 @@ internal static class NeumannIntegral
     // Error allowed on one panel of the field path, as a part of the path times 4π/μ₀ A of order 1.
     private const double PanelTolerance = 3e-8;
 
+    // Where the legs of a turn meet, the field of a section so many times as deep as it is long bends more than the rule for others sees.
+    private const double FlatPancake = 8;
+
+    // Against the gap to another winding and a quarter of its length, a depth beyond which one rule sees its edges no more.
+    private const double RatioOfOnePiece = 18;
+    private const int MostPieces = 8;
+
     /// <summary>The rules for everyday use: below 1e-7 of the self-inductance for coils of ordinary shape.</summary>
     public static readonly Rules Normal = new(Angle: 8, Path: 6, ThinDepth: 5, Depth: 8, PancakeDepth: 18, UnlikeDepth: 10);
 
@@ -62,11 +69,13 @@ internal static class NeumannIntegral
         bool alike = offset.X == 0 && offset.Z == 0 && field.SameAs(b);
         bool thin = alike && depth < 0.15 * Math.Min(axial.Extent, field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
         int depthOrder = thin ? orders.ThinDepth : depth > 1.5 * axial.Extent ? orders.PancakeDepth : orders.Depth;
+        int pieces = 1;
         if (!alike)
         {
             // The other winding's edges show through a narrow axial gap: the deeper the section against it, the more nodes.
             double ratio = depth / (axial.Gap + (0.25 * axial.Extent));
             depthOrder = (int)(orders.UnlikeDepth * Math.Min(3.2, 1 + (0.12 * ratio)));
+            pieces = Math.Clamp((int)Math.Ceiling(ratio / RatioOfOnePiece), 1, MostPieces);
         }
 
         GaussNodes depthRule = GaussNodes.OfOrder(depthOrder);
@@ -80,7 +89,8 @@ internal static class NeumannIntegral
 
         // Outlines alike in one place have their features in the same places; otherwise they must be looked for.
         double tolerance = PanelTolerance * (field.StraightX + field.StraightZ + field.Corner + blockA.OuterDepth);
-        Path path = new(source, field, GaussNodes.OfOrder(orders.Path), offset);
+        int pathOrder = depth > FlatPancake * axial.Extent ? orders.Path + 2 : orders.Path;
+        Path path = new(source, field, GaussNodes.OfOrder(pathOrder), offset);
         List<Panel> panels = [];
         double sum = 0;
         for (int signX = 1; signX > 1 - (2 * halvesX); signX -= 2)
@@ -89,16 +99,17 @@ internal static class NeumannIntegral
             {
                 panels.Clear();
                 path.Lay(panels, signX, signZ, blockA, alike ? double.PositiveInfinity : tolerance);
-                for (int i = 0; i < depthNodes.Length; i++)
+                for (int i = 0; i < pieces * depthNodes.Length; i++)
                 {
-                    double s = blockA.InnerDepth + (0.5 * depth * (1 + depthNodes[i]));
+                    (int piece, int node) = Math.DivRem(i, depthNodes.Length);
+                    double s = blockA.InnerDepth + (depth / pieces * (piece + (0.5 * (1 + depthNodes[node]))));
                     double quarter = 0;
                     foreach (Panel panel in panels)
                     {
                         quarter += path.Along(panel, s, signX, signZ);
                     }
 
-                    sum += 0.5 * depthWeights[i] * quarter;
+                    sum += 0.5 / pieces * depthWeights[node] * quarter;
                 }
             }
         }
