@@ -62,103 +62,64 @@ internal sealed class AdaptiveChebyshev
     public static AdaptiveChebyshev Fit(
         Func<double, double> f, ReadOnlySpan<double> start, double absoluteTolerance, double noise = 0, bool parallel = false)
     {
-        var pending = new Stack<(double From, double To, double Parent, bool Stalled)>();
+        var pending = new Stack<Cell>();
         for (int i = start.Length - 1; i > 0; i--)
         {
-            pending.Push((start[i - 1], start[i], double.PositiveInfinity, false));
+            pending.Push(new(start[i - 1], start[i], double.PositiveInfinity, false));
         }
 
-        var borders = new List<double> { start[0] };
-        var all = new List<double>();
+        var accepted = new List<Cell>();
         var values = new double[Order + 1];
-        double end = double.NaN;
-        Span<double> series = stackalloc double[Order];
-        double bound = 0;
         int samples = 0;
-        while (pending.TryPop(out (double From, double To, double Parent, bool Stalled) cell))
+        while (pending.TryPop(out Cell? cell))
         {
-            double middle = 0.5 * (cell.From + cell.To);
-            double half = 0.5 * (cell.To - cell.From);
-            samples += Order;
-            if (parallel)
+            if (!cell.IsSampled)
             {
-                samples++;
-                Parallel.For(0, Order + 1, j => values[j] = f(j < Order ? middle + (half * Nodes[j]) : middle));
-            }
-            else
-            {
-                for (int j = 0; j < Order; j++)
-                {
-                    values[j] = f(middle + (half * Nodes[j]));
-                }
+                samples += cell.Sample(f, absoluteTolerance, noise, parallel, values);
             }
 
-            for (int k = 0; k < Order; k++)
+            if (cell.IsToBeHalved(cell.Error, absoluteTolerance))
             {
-                double c = 0;
-                for (int j = 0; j < Order; j++)
-                {
-                    c += Transform[(k * Order) + j] * values[j];
-                }
-
-                series[k] = c;
-            }
-
-            // The coefficients fall by a steady ratio: two by two, as a function that is nearly even or odd has every other one small.
-            double last = Math.Abs(series[Order - 1]) + Math.Abs(series[Order - 2]);
-            double before = Math.Abs(series[Order - 3]) + Math.Abs(series[Order - 4]);
-            double error = Safety * last * Math.Min(1, last / before);
-            error = double.IsNaN(error) ? Safety * last : error;
-            if (!double.IsFinite(error))
-            {
-                throw new NonConvergenceException($"The function to fit is not finite near {middle:G9}.");
-            }
-
-            double begin = 0;
-            double next = 0;
-            for (int k = 0; k < Order; k++)
-            {
-                begin += (k & 1) == 0 ? series[k] : -series[k];
-                next += series[k];
-            }
-
-            if (error <= absoluteTolerance || parallel)
-            {
-                if (!parallel)
-                {
-                    samples++;
-                    values[Order] = f(middle);
-                }
-
-                double seen = 0;
-                for (int k = 0; k < Order; k += 2)
-                {
-                    seen += (k & 2) == 0 ? series[k] : -series[k];
-                }
-
-                error = Math.Max(error, 2 * Math.Max(0, Math.Abs(seen - values[Order]) - noise));
-                if (!double.IsNaN(end))
-                {
-                    error = Math.Max(error, 2 * Math.Max(0, Math.Abs(begin - end) - noise));
-                }
-            }
-
-            // Where halving a cell twice did not help, the samples are no better than that: the bound says so.
-            bool stalled = error > 0.3 * cell.Parent && cell.Parent < 1e3 * absoluteTolerance;
-            if (error > absoluteTolerance && !(stalled && cell.Stalled))
-            {
-                pending.Push((middle, cell.To, error, stalled));
-                pending.Push((cell.From, middle, error, stalled));
+                Halve(cell, cell.Error);
                 continue;
             }
 
-            bound = Math.Max(bound, error);
-            end = next;
-            borders.Add(cell.To);
-            all.AddRange(series);
+            if (accepted.Count > 0)
+            {
+                // A feature that hides beside the end of a cell shows in the step to the next one. The wider of the two hides it.
+                Cell before = accepted[^1];
+                double step = 2 * Math.Max(0, Math.Abs(cell.Begin - before.End) - noise);
+                Cell wider = before.Width > cell.Width ? before : cell;
+                if (wider.IsToBeHalved(step, absoluteTolerance))
+                {
+                    if (wider == before)
+                    {
+                        accepted.RemoveAt(accepted.Count - 1);
+                        pending.Push(cell);
+                    }
+
+                    Halve(wider, step);
+                    continue;
+                }
+
+                cell.Step = step;
+            }
+
+            accepted.Add(cell);
         }
 
-        return new([.. borders], [.. all], bound) { SampleCount = samples };
+        return new(
+            [start[0], .. accepted.Select(cell => cell.To)],
+            [.. accepted.SelectMany(cell => cell.Series)],
+            accepted.Max(cell => Math.Max(cell.Error, cell.Step))) { SampleCount = samples };
+
+        void Halve(Cell cell, double error)
+        {
+            double middle = 0.5 * (cell.From + cell.To);
+            bool stalled = cell.IsStalled(error, absoluteTolerance);
+            pending.Push(new(middle, cell.To, error, stalled));
+            pending.Push(new(cell.From, middle, error, stalled));
+        }
     }
 
     /// <summary>The function's value; the place is held within the interval.</summary>
@@ -192,5 +153,100 @@ internal sealed class AdaptiveChebyshev
         }
 
         return matrix;
+    }
+
+    /// <summary>A cell with its series; its parent's error, and whether that was no better than the grandparent's.</summary>
+    private sealed class Cell(double from, double to, double parent, bool parentStalled)
+    {
+        public double From => from;
+
+        public double To => to;
+
+        public double Width => to - from;
+
+        public double[] Series { get; } = new double[Order];
+
+        public bool IsSampled { get; private set; }
+
+        /// <summary>What the cell itself shows of its error.</summary>
+        public double Error { get; private set; }
+
+        /// <summary>What the step from the cell before shows.</summary>
+        public double Step { get; set; }
+
+        /// <summary>The series at the lower end.</summary>
+        public double Begin { get; private set; }
+
+        /// <summary>The series at the upper end.</summary>
+        public double End { get; private set; }
+
+        public bool IsStalled(double error, double tolerance) => error > 0.3 * parent && parent < 1e3 * tolerance;
+
+        /// <summary>Where halving a cell twice did not help, the samples are no better than that: the bound says so.</summary>
+        public bool IsToBeHalved(double error, double tolerance) => error > tolerance && !(parentStalled && IsStalled(error, tolerance));
+
+        /// <summary>Fits the series; returns how many samples that took.</summary>
+        public int Sample(Func<double, double> f, double tolerance, double noise, bool parallel, double[] values)
+        {
+            double middle = 0.5 * (from + to);
+            double half = 0.5 * (to - from);
+            int samples = Order;
+            if (parallel)
+            {
+                samples++;
+                Parallel.For(0, Order + 1, j => values[j] = f(j < Order ? middle + (half * Nodes[j]) : middle));
+            }
+            else
+            {
+                for (int j = 0; j < Order; j++)
+                {
+                    values[j] = f(middle + (half * Nodes[j]));
+                }
+            }
+
+            for (int k = 0; k < Order; k++)
+            {
+                double c = 0;
+                for (int j = 0; j < Order; j++)
+                {
+                    c += Transform[(k * Order) + j] * values[j];
+                }
+
+                Series[k] = c;
+                Begin += (k & 1) == 0 ? c : -c;
+                End += c;
+            }
+
+            // The coefficients fall by a steady ratio: two by two, as a function that is nearly even or odd has every other one small.
+            double last = Math.Abs(Series[Order - 1]) + Math.Abs(Series[Order - 2]);
+            double before = Math.Abs(Series[Order - 3]) + Math.Abs(Series[Order - 4]);
+            double error = Safety * last * Math.Min(1, last / before);
+            error = double.IsNaN(error) ? Safety * last : error;
+            if (!double.IsFinite(error))
+            {
+                throw new NonConvergenceException($"The function to fit is not finite near {middle:G9}.");
+            }
+
+            if (error <= tolerance || parallel)
+            {
+                if (!parallel)
+                {
+                    samples++;
+                    values[Order] = f(middle);
+                }
+
+                double seen = 0;
+                for (int k = 0; k < Order; k += 2)
+                {
+                    seen += (k & 2) == 0 ? Series[k] : -Series[k];
+                }
+
+                error = Math.Max(error, 2 * Math.Max(0, Math.Abs(seen - values[Order]) - noise));
+            }
+
+            Error = error;
+            IsSampled = true;
+            return samples;
+        }
     }
 }

@@ -37,7 +37,11 @@ internal static class FlatCoilIntegral
     /// <summary>Squares of lengths, m², below which a logarithm's argument is held: its factor vanishes there.</summary>
     private const double Floor = 1e-50;
 
-    private const double Mirrored = 0.9;
+    /// <summary>The features of a circle and its radius are listed one and all; what is left is that orders are whole numbers.</summary>
+    private const double FastestOverRadius = 30;
+
+    /// <summary>The same over the angle: its sine and cosine grow exponentially in imaginary directions.</summary>
+    private const double FastestOverAngle = 6;
 
     [ThreadStatic]
     private static Workspace? workspace;
@@ -90,8 +94,11 @@ internal static class FlatCoilIntegral
         return sum;
     }
 
-    /// <summary>A small share of the turns needs fewer digits.</summary>
-    private static double Needed(double digits, double share) => Math.Max(2, digits + Math.Log10(share));
+    /// <summary>
+    /// A small share of the turns needs fewer digits, but not all that it is smaller by: the edge of a magnet is sharper to a thin layer,
+    /// which averages over less depth.
+    /// </summary>
+    private static double Needed(double digits, double share) => Math.Max(2, digits + (0.5 * Math.Log10(share)));
 
     private static double EdgeOfBlock(
         in CoilSi coil, in WindingBlockSi block, ReadOnlySpan<BodySi> bodies, double t, double digits, bool across)
@@ -280,9 +287,8 @@ internal static class FlatCoilIntegral
             new(x1 > 0 && z2 > 0 ? Math.Sqrt((x1 * x1) + (z2 * z2)) : Nowhere, clearance),
         ];
 
-        // Nothing lies nearer to a real radius than the clearance, but for the center of the arc. A feature is weaker once the angle is
-        // integrated: half a digit fewer does (the tests hold the sum to it; with a whole digit fewer one generated case in two thousand was beyond its bound by a fiftieth).
-        int circles = Build(least, greatest, features, digits - 0.5, radii, shares, Math.Min(clearance, least));
+        // A feature is a little weaker once the angle is integrated.
+        int circles = Build(least, greatest, features, digits - 0.3, radii, shares, FastestOverRadius);
         Span<Feature> crossings = stackalloc Feature[6];
         Vector256<double> edges = Vector256.Create(x1, z1, z2, 0);
         int count = 0;
@@ -300,7 +306,7 @@ internal static class FlatCoilIntegral
             crossings[4] = new((0.5 * Math.PI) - at[2], width[2]);
             crossings[5] = new((0.5 * Math.PI) + at[2], width[2]);
             Span<double> weights = room.Weight.AsSpan(count);
-            int angles = Build(0, 0.5 * Math.PI, crossings, digits, room.Angle.AsSpan(count), weights);
+            int angles = Build(0, 0.5 * Math.PI, crossings, digits, room.Angle.AsSpan(count), weights, FastestOverAngle);
             room.Radius.AsSpan(count, angles).Fill(r);
             double share = r * shares[i];
             for (int j = 0; j < angles; j++)

@@ -9,15 +9,17 @@ namespace Magrail.Numerics;
 /// <remarks>
 /// A feature at α of width β is a pair of singularities at α ± iβ of the function's continuation. In τ with
 /// x = α + β sinh τ they lie at ±iπ/2 however small β is, so that the nodes needed grow with ln(1/β) instead of 1/β. With the
-/// Bernstein ellipse through the nearest singularity having the sum ρ of its half axes, n Gauss nodes err by about ρ^-2n.
+/// Bernstein ellipse through the nearest singularity having the sum ρ of its half axes, n Gauss nodes err by about ρ^-2n. Within the strip
+/// |Im τ| ≤ π/2 the stretching is one to one; beyond it the function grows and meets what lies on the other side of the feature a second
+/// time. The ellipse is held within the strip.
 /// </remarks>
 internal static class GradedRule
 {
     /// <summary>Features as far away as this (by ρ) need no stretching.</summary>
     private const double Plain = 2.6;
 
-    /// <summary>Not to rely on faster convergence than this: other features are not listed.</summary>
-    private const double Fastest = 5;
+    /// <summary>Not to rely on faster convergence than this where a caller says no more: other features may not be listed.</summary>
+    private const double Usual = 5;
 
     private const int GreatestOrder = 64;
 
@@ -40,20 +42,18 @@ internal static class GradedRule
     /// <param name="digits">Decimal digits wanted.</param>
     /// <param name="nodes">Room for <see cref="Capacity"/> nodes.</param>
     /// <param name="weights">Room for as many weights.</param>
-    /// <param name="unlisted">
-    /// Where a caller knows that nothing at all is nearer to the interval than this, in the plane of complex numbers: short intervals then
-    /// take fewer nodes. Zero where it is not known.
+    /// <param name="fastest">
+    /// The greatest ρ to rely on: for features that are not listed, or a function that grows fast away from the interval.
     /// </param>
     /// <returns>The number of nodes.</returns>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Build(
-        double a, double b, Span<Feature> features, double digits, Span<double> nodes, Span<double> weights, double unlisted = 0)
+        double a, double b, Span<Feature> features, double digits, Span<double> nodes, Span<double> weights, double fastest = Usual)
     {
         double middle = 0.5 * (a + b);
         double half = 0.5 * (b - a);
         int relevant = 0;
-        double slowest = Math.Max(Fastest, Ellipse(0, unlisted / half));
-        double plain = slowest;
+        double plain = fastest;
         for (int i = 0; i < features.Length; i++)
         {
             Feature feature = features[i];
@@ -99,7 +99,7 @@ internal static class GradedRule
             double to = i + 1 < relevant ? Math.Clamp(0.5 * (features[i].At + features[i + 1].At), from, b) : b;
             if (to > from)
             {
-                count += Stretched(from, to, features[i], places[..all], widths, slowest, digits, nodes[count..], weights[count..]);
+                count += Stretched(from, to, features[i], places[..all], widths, fastest, digits, nodes[count..], weights[count..]);
                 from = to;
             }
         }
@@ -150,7 +150,7 @@ internal static class GradedRule
         Feature feature,
         ReadOnlySpan<double> places,
         ReadOnlySpan<double> widths,
-        double slowest,
+        double fastest,
         double digits,
         Span<double> nodes,
         Span<double> weights)
@@ -167,7 +167,8 @@ internal static class GradedRule
 
         // All features as they lie in the stretched variable: sinh τ = x + iy, so that cosh(Re τ) and sin(Im τ) are half
         // the sum and half the difference of the distances from ±i. The feature itself lies at iπ/2.
-        Vector256<double> least = Vector256.Create(slowest);
+        double strip = 0.5 * Math.PI / half;
+        Vector256<double> least = Vector256.Create(Math.Min(fastest, strip + Math.Sqrt((strip * strip) + 1)));
         Vector256<double> scale = Vector256.Create(1 / half);
         for (int i = 0; i < places.Length; i += 4)
         {
