@@ -14,6 +14,9 @@ internal sealed class AdaptiveChebyshev
     private static readonly double[] Nodes = [.. Enumerable.Range(0, Order).Select(j => Math.Cos(Math.PI * (j + 0.5) / Order))];
     private static readonly double[] Transform = MakeTransform();
 
+    /// <summary>Where the fit is looked at: near both ends, and where a polynomial that vanishes at all nodes is greatest.</summary>
+    private static readonly double[] Checks = [-Math.Cos(2 * Math.PI / Order), Math.Cos(2 * Math.PI / Order)];
+
     private readonly double[] borders;
     private readonly double[] coefficients;
 
@@ -26,8 +29,8 @@ internal sealed class AdaptiveChebyshev
 
     /// <summary>
     /// The greatest error: what the series of a cell leaves out if its coefficients go on falling as the last four do, times four; twice the
-    /// error seen in the middle of a cell, where a feature across the cell shows most; or twice the step from cell to cell, where a feature
-    /// beyond its end shows most. An observation, not a proof.
+    /// error seen at two places between the nodes, as the coefficients at hand may vanish where the next ones do not; or twice the step from
+    /// cell to cell, where a feature beyond its end shows most. An observation, not a proof.
     /// </summary>
     public double ErrorBound { get; }
 
@@ -69,7 +72,7 @@ internal sealed class AdaptiveChebyshev
         }
 
         var accepted = new List<Cell>();
-        var values = new double[Order + 1];
+        var values = new double[Order + Checks.Length];
         int samples = 0;
         while (pending.TryPop(out Cell? cell))
         {
@@ -129,8 +132,11 @@ internal sealed class AdaptiveChebyshev
         int cell = Math.Clamp(found >= 0 ? found : ~found - 1, 0, CellCount - 1);
         double from = borders[cell];
         double to = borders[cell + 1];
-        double s = ((2 * x) - from - to) / (to - from);
-        ReadOnlySpan<double> c = coefficients.AsSpan(cell * Order, Order);
+        return Clenshaw(coefficients.AsSpan(cell * Order, Order), ((2 * x) - from - to) / (to - from));
+    }
+
+    private static double Clenshaw(ReadOnlySpan<double> c, double s)
+    {
         double b1 = 0;
         double b2 = 0;
         for (int k = Order - 1; k > 0; k--)
@@ -190,17 +196,16 @@ internal sealed class AdaptiveChebyshev
         {
             double middle = 0.5 * (from + to);
             double half = 0.5 * (to - from);
-            int samples = Order;
+            int samples = parallel ? values.Length : Order;
             if (parallel)
             {
-                samples++;
-                Parallel.For(0, Order + 1, j => values[j] = f(j < Order ? middle + (half * Nodes[j]) : middle));
+                Parallel.For(0, samples, Evaluate);
             }
             else
             {
-                for (int j = 0; j < Order; j++)
+                for (int j = 0; j < samples; j++)
                 {
-                    values[j] = f(middle + (half * Nodes[j]));
+                    Evaluate(j);
                 }
             }
 
@@ -229,24 +234,23 @@ internal sealed class AdaptiveChebyshev
 
             if (error <= tolerance || parallel)
             {
-                if (!parallel)
+                for (int j = samples; j < values.Length; j++)
                 {
-                    samples++;
-                    values[Order] = f(middle);
+                    Evaluate(j);
                 }
 
-                double seen = 0;
-                for (int k = 0; k < Order; k += 2)
+                samples = values.Length;
+                for (int j = 0; j < Checks.Length; j++)
                 {
-                    seen += (k & 2) == 0 ? Series[k] : -Series[k];
+                    error = Math.Max(error, 2 * Math.Max(0, Math.Abs(Clenshaw(Series, Checks[j]) - values[Order + j]) - noise));
                 }
-
-                error = Math.Max(error, 2 * Math.Max(0, Math.Abs(seen - values[Order]) - noise));
             }
 
             Error = error;
             IsSampled = true;
             return samples;
+
+            void Evaluate(int j) => values[j] = f(middle + (half * (j < Order ? Nodes[j] : Checks[j - Order])));
         }
     }
 }

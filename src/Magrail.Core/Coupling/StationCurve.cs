@@ -28,6 +28,9 @@ internal sealed class StationCurve
     /// <summary>Between two features, the middle is a border of its own where they are this many times as far apart as the nearest borders.</summary>
     private const double MiddleCell = 2;
 
+    /// <summary>Width of a cell, in clearances, that may hide a bend in its midst.</summary>
+    private const double WideCell = 8;
+
     private const int CacheLimit = 1024;
 
     /// <summary>
@@ -389,6 +392,15 @@ internal sealed class StationCurve
         AddGraded(borders, inner, outer, clearance, true, true);
         AddGraded(borders, outer, limit, clearance, true, false);
         borders.Add(limit);
+
+        // Where the corners begin, E has a bend as narrow as the clearance, too weak to show in the coefficients of a wide cell.
+        double bend = coil.HalfWidth - coil.Corner;
+        int after = borders.FindIndex(border => border > bend);
+        if (bend > clearance && borders[after] - borders[after - 1] > WideCell * clearance)
+        {
+            borders.Insert(after, bend);
+        }
+
         return [.. borders];
     }
 

@@ -102,6 +102,27 @@ public sealed class FlatCoilCouplingTests
             .Label($"{worst / curve.Peak:E2} of the peak at {at / Millimeter} mm, stated {curve.ErrorBound / curve.Peak:E2}");
     });
 
+    /// <summary>
+    /// Where the last coefficients of a cell vanish by aliasing, what it leaves out had been taken for nothing: 1.26e-7 of the peak where 8.4e-8
+    /// was stated, and 1e-7 asked for; 9.2e-8 where 6.2e-8 was stated. The third has a bend in the midst of a wide cell, where the corners begin:
+    /// 4.6e-8 where 4.5e-8 was stated.
+    /// </summary>
+    [Theory]
+    [InlineData(12.803156, 19.460190, 11.9405075, 2.343, 3.985416, -0.8479371, 2.4534600, 4.3710450, 37.624600, 8.8774895)]
+    [InlineData(8.079008, 14.428375, 7.56008200, 1.606744, 2.820664, -1.2601446, 3.0468900, 2.0609800, 23.271449, 5.2140908)]
+    [InlineData(9.263125, 23.134660, 7.70442174, 4.245096, 3.838012, 0, 11.960180, 2.0242550, 23.391477, 6.1856482)]
+    public void Curve_whose_last_coefficients_vanish_keeps_its_stated_error(
+        double halfWidth, double halfHeight, double corner, double depth, double axial, double part, double along, double across, double up, double middle)
+    {
+        var coil = new CoilSi(
+            halfWidth * Millimeter,
+            halfHeight * Millimeter,
+            corner * Millimeter,
+            new(0, depth * Millimeter, -axial * Millimeter, axial * Millimeter, 90),
+            part == 0 ? default : new(depth * Millimeter, (depth + 0.5) * Millimeter, -axial * Millimeter, part * Millimeter, 7));
+        HoldsItsError(coil, Pair(along, across, up, middle), "last coefficients that vanish");
+    }
+
     [RepeatableProperty(40)]
     public Property Integral_over_the_corners_keeps_the_digits_asked_for() => Prop.ForAll(PairCases(), Keeps);
 
@@ -137,7 +158,12 @@ public sealed class FlatCoilCouplingTests
     public void Curve_with_a_feature_at_the_end_of_a_wide_cell_was_refused()
     {
         var coil = new CoilSi(7.518514 * Millimeter, 9.718201 * Millimeter, 7.518514 * Millimeter, new(0, 4.616832 * Millimeter, -1.189752 * Millimeter, 1.189752 * Millimeter, 90), default);
-        StationSi station = Pair(4.52989, 5.79126, 6.799234, 7.1945968);
+        HoldsItsError(coil, Pair(4.52989, 5.79126, 6.799234, 7.1945968), "feature at the end of a cell");
+    }
+
+    /// <summary>Against the integral at places close to each other over the near part.</summary>
+    private static void HoldsItsError(CoilSi coil, StationSi station, string what)
+    {
         var curve = StationCurve.Of(coil, station, 1e-7);
         double worst = 0;
         for (double d = 0; d < curve.NearLimit; d += 0.05 * Millimeter)
@@ -145,7 +171,7 @@ public sealed class FlatCoilCouplingTests
             worst = Math.Max(worst, Math.Abs(curve.At(d) - FlatCoilIntegral.PerTurn(coil, station, d, 14)));
         }
 
-        ThinGaps.Hold(worst / curve.ErrorBound, "feature at the end of a cell");
+        ThinGaps.Hold(worst / curve.ErrorBound, what);
         Assert.InRange(curve.ErrorBound / curve.Peak, 0, 1e-7);
     }
 
