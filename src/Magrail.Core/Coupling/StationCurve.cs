@@ -393,7 +393,8 @@ internal sealed class StationCurve
         AddGraded(borders, outer, limit, clearance, true, false);
         borders.Add(limit);
 
-        // Where the corners begin, E has a bend as narrow as the clearance, too weak to show in the coefficients of a wide cell.
+        // Where the corners begin, E has a bend as narrow as the clearance, too weak to show in the coefficients of a wide cell. Cells beside the
+        // legs are narrower: a bend that falls on a border of theirs makes none of no width.
         double bend = coil.HalfWidth - coil.Corner;
         int after = borders.FindIndex(border => border > bend);
         if (bend > clearance && borders[after] - borders[after - 1] > WideCell * clearance)

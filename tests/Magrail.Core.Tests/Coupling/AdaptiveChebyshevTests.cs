@@ -1,5 +1,6 @@
 using FsCheck;
 using FsCheck.Fluent;
+using static Magrail.Tests.Coupling.GeneratedLayouts;
 
 namespace Magrail.Tests.Coupling;
 
@@ -29,7 +30,4 @@ public sealed class AdaptiveChebyshevTests
 
             return (worst <= fit.ErrorBound + 1e-14 && fit.ErrorBound <= Tolerance).Label($"off by {worst:E2}, stated {fit.ErrorBound:E2}, {fit.CellCount} cells");
         });
-
-    private static Gen<double> Between(double least, double greatest)
-        => Gen.Choose(0, 1_000_000).Select(n => least + ((greatest - least) * n / 1_000_000));
 }

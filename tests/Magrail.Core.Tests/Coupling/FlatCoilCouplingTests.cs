@@ -4,6 +4,7 @@ using FsCheck.Xunit;
 using Magrail.Numerics;
 using Magrail.Sources;
 using Magrail.Tests.ReferenceData;
+using static Magrail.Tests.Coupling.GeneratedLayouts;
 
 namespace Magrail.Tests.Coupling;
 
@@ -151,7 +152,7 @@ public sealed class FlatCoilCouplingTests
     }
 
     /// <summary>
-    /// The magnet's edge is sharp where the corner begins, at the very end of a wide cell of the fit: the step to the next cell showed it, and that
+    /// A corner of the magnet passes over the arc of the inmost turn at the very end of a wide cell of the fit: the step to the next cell showed it, and that
     /// cell was halved in vain until the curve was refused as known to 1.5e-7 of its peak. The wider of the two is halved now.
     /// </summary>
     [Fact]
@@ -574,7 +575,4 @@ public sealed class FlatCoilCouplingTests
                 },
                 D: d * Millimeter))
             .ToArbitrary();
-
-    private static Gen<double> Between(double least, double greatest)
-        => Gen.Choose(0, 1_000_000).Select(n => least + ((greatest - least) * n / 1_000_000));
 }

@@ -6,6 +6,7 @@ using Magrail.Sources;
 using Magrail.Tests.ReferenceData;
 using Magrail.Units;
 using UnitsNet;
+using static Magrail.Tests.Coupling.GeneratedLayouts;
 
 namespace Magrail.Tests.Coupling;
 
@@ -439,7 +440,4 @@ public sealed class LayoutCouplingTests
             from y in Between(-1.5, 1.5)
             from z in Between(-5, 5)
             select (X: x * Millimeter, Y: y * Millimeter, Z: z * Millimeter)).ToArbitrary();
-
-    private static Gen<double> Between(double least, double greatest)
-        => Gen.Choose(0, 1_000_000).Select(n => least + ((greatest - least) * n / 1_000_000));
 }
